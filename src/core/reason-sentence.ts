@@ -1,0 +1,80 @@
+import type { OtherPatientBecause, Reason } from './reasons.js';
+
+const WHAT_INSTEAD = {
+  link: 'a link to another file',
+  pipe: 'a pipe',
+  socket: 'a socket',
+  device: 'a device',
+  'folder-too-deep': 'a folder too deep inside the visit folder',
+} as const;
+
+const DIED = {
+  time: 'took too long to open',
+  memory: 'needed too much memory to open',
+  crash: 'crashed the program that opens pictures',
+} as const;
+
+/** What was seen, then what to do. One sentence each; plain words for someone who does not program. */
+export function sentenceOf(reason: Reason): string {
+  switch (reason.code) {
+    case 'empty-file':
+      return 'The file is empty. Copy it again from the camera or the card.';
+    case 'not-a-file':
+      return `This is ${WHAT_INSTEAD[reason.what]}, not a picture file, and was not opened. Put the picture itself into the folder.`;
+    case 'name-not-utf8':
+      return 'The file name has characters that cannot be read, so the file was not opened. Rename it with plain letters and numbers.';
+    case 'names-collide':
+      return `The names ${reason.names.map((name) => `"${name}"`).join(' and ')} differ only in capitals or accents, so the sidecar cannot tell them apart. Rename one of them.`;
+    case 'changing':
+      return 'The file changed while it was being read. Wait until copying has finished, then take the visit in again.';
+    case 'too-large':
+      return `The file is ${megabytes(reason.bytes)} and the limit is ${megabytes(reason.limitBytes)}. Export the picture in a smaller format.`;
+    case 'unreadable':
+      return `The file could not be read (${reason.what}). Check that it can be opened, then take the visit in again.`;
+    case 'listed-absent':
+      return `The sidecar lists this picture${reason.line === null ? '' : ` on line ${reason.line}`}, but it is not in the folder. Add the picture, or take the line out.`;
+    case 'unknown-format':
+      return 'This is not a picture format that can be taken in. Export it as JPEG, PNG, TIFF or WebP.';
+    case 'format-not-yet':
+      return `${reason.format} pictures cannot be taken in yet. The original is kept safe; add a JPEG, PNG or TIFF export of it.`;
+    case 'damaged':
+      return `The ${reason.format} file is damaged: ${reason.what}. Copy it again from the camera or the card.`;
+    case 'unusual':
+      return `The ${reason.format} file has something that is never let through: ${reason.what}. Export the picture again as a plain ${reason.format}.`;
+    case 'too-many-pixels':
+      return `The picture has ${reason.megapixels} megapixels and the limit is ${reason.limitMegapixels}. Export it smaller.`;
+    case 'metadata-left':
+      return `Metadata was still there after stripping (${reason.kinds.join(', ')}), so the picture stays private. Export it again without metadata.`;
+    case 'pixels-changed':
+      return 'Stripping the metadata would have changed the picture, so it stays private. Export it again from the source.';
+    case 'unlabelled':
+      return 'The sidecar does not list this picture. Add a line for it under images, or remove it from the folder.';
+    case 'entry-faulty':
+      return `The sidecar entry for this picture has a mistake in ${reason.fields.join(', ')}. Correct it and take the visit in again.`;
+    case 'caption-identifies':
+      return `${reason.field} seems to hold the patient's name, number, a date or contact data, so it is left out. Reword it and take the visit in again.`;
+    case 'other-patient':
+      return `${OTHER_PATIENT[reason.because]} (${listed(reason.pictures)}). Nothing was made of this visit. Remove what belongs elsewhere, or confirm in the sidecar: answers: [{code: other-patient, by: your initials, why: "..."}].`;
+    case 'no-sidecar':
+      return 'There is no visit.yaml in the folder. Make one with: scopeleaf draft, correct it, and put it into the folder.';
+    case 'sidecar-refused':
+      return 'visit.yaml has mistakes that must be corrected first. The pictures are stored safely.';
+    case 'worker-died':
+      return `The picture ${DIED[reason.what]} and was set aside; the others went on. Export it again, or smaller.`;
+    case 'disk':
+      return `The disk refused (${reason.what}). Nothing was lost; free some space or check the disk, then run this again.`;
+    case 'bug':
+      return `Something went wrong inside the program (${reason.what}). The original is safe; please report this.`;
+  }
+}
+
+const OTHER_PATIENT: Record<OtherPatientBecause, string> = {
+  'name-in-metadata': 'Some pictures carry the name or number of another patient',
+  'capture-dates': 'The pictures were taken on different days, so some may belong to another patient',
+  'filed-under-another': 'Some pictures are already filed under another patient',
+};
+
+const megabytes = (bytes: number): string => `${(bytes / 1e6).toFixed(0)} MB`;
+
+const listed = (names: string[]): string =>
+  names.length <= 5 ? names.join(', ') : `${names.slice(0, 5).join(', ')} and ${names.length - 5} more`;
