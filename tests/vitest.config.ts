@@ -5,6 +5,7 @@ export default defineConfig({
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts'],
     reporters: ['default', new URL('./closing-line.ts', import.meta.url).pathname],
+    globalSetup: [new URL('./global-setup.ts', import.meta.url).pathname],
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: 2,

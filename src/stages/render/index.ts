@@ -1,0 +1,55 @@
+/**
+ * Render: from an original and its stripped copy to the picture people look at.
+ * In: both byte strings, the facts read from the original, and whether it is a radiograph and to be flipped.
+ * Out: the display picture (upright, direct view, sRGB or grey, 8 bits, source pixel count, no metadata).
+ * Refused, as held: a file that does not decode to its last pixel, more than 100 million pixels, and any pair whose
+ * decoded pixels differ in a single bit.
+ */
+
+import { held, kept, type Outcome } from '../../core/outcome.js';
+import type { PictureFacts } from '../../core/picture-facts.js';
+import { PIXEL_LIMIT } from './decode-exact.js';
+import { reasonOf } from './decode-trouble.js';
+import { drawDisplay } from './draw-display.js';
+import { gate } from './gate.js';
+
+export { type Reduced, type ReduceJob, reduce } from './reduce.js';
+
+export interface RenderJob {
+  original: Uint8Array;
+  stripped: Uint8Array;
+  facts: PictureFacts;
+  /** Becomes 8-bit grey PNG instead of colour JPEG. */
+  radiograph: boolean;
+  /** A mirror view that the camera has not corrected: flipped once, left to right, after turning upright. */
+  flip: boolean;
+  /** Pixels above which nothing is decoded; 100 million when absent. */
+  pixelLimit?: number | undefined;
+}
+
+export interface Rendered {
+  display: Uint8Array;
+  displayFormat: 'png' | 'jpg';
+  /** Of the display picture, after turning. */
+  widthPx: number;
+  heightPx: number;
+  /** What was done to the whole picture, in order, in plain words fit for a sheet; empty when nothing was. */
+  processing: string[];
+  /** Doubts about the file, for the practice only. */
+  notes: string[];
+}
+
+export async function render(job: RenderJob): Promise<Outcome<Rendered>> {
+  const { original, stripped, facts } = job;
+  const pixelLimit = job.pixelLimit ?? PIXEL_LIMIT;
+  const gated = await gate({ original, stripped, format: facts.format, pixelLimit });
+  if (gated.kind !== 'kept') return gated;
+  const { pixels, notes } = gated.value;
+  try {
+    const { orientation } = facts;
+    const drawn = await drawDisplay(pixels, { orientation, radiograph: job.radiograph, flip: job.flip });
+    return kept({ ...drawn, notes });
+  } catch (error) {
+    return held(reasonOf(error as Error, facts.format));
+  }
+}
