@@ -63,6 +63,10 @@ export function sentenceOf(reason: Reason): string {
       return `The picture ${DIED[reason.what]} and was set aside; the others went on. Export it again, or smaller.`;
     case 'disk':
       return `The disk refused (${reason.what}). Nothing was lost; free some space or check the disk, then run this again.`;
+    case 'ledger-damaged':
+      return `${reason.line === null ? '' : `Line ${reason.line} of `}private/${reason.file} cannot be read, so nothing more is written to it. Restore it from a copy, then run this again.`;
+    case 'practice-busy':
+      return `The practice is in use by "${reason.what}" (process ${reason.pid} on ${reason.host}, since ${reason.since}). Wait until it has finished, then run this again.`;
     case 'bug':
       return `Something went wrong inside the program (${reason.what}). The original is safe; please report this.`;
   }
@@ -71,6 +75,7 @@ export function sentenceOf(reason: Reason): string {
 const OTHER_PATIENT: Record<OtherPatientBecause, string> = {
   'name-in-metadata': 'Some pictures carry the name or number of another patient',
   'capture-dates': 'The pictures were taken on different days, so some may belong to another patient',
+  'chart-of-another': 'The chart number is on file with another name',
   'filed-under-another': 'Some pictures are already filed under another patient',
 };
 

@@ -32,8 +32,14 @@ export type Reason =
   // machine
   | { code: 'worker-died'; what: 'time' | 'memory' | 'crash' }
   | { code: 'disk'; what: string }
+  | { code: 'ledger-damaged'; file: string; line: number | null }
+  | { code: 'practice-busy'; what: string; pid: number; host: string; since: string }
   | { code: 'bug'; what: string };
 
-export type OtherPatientBecause = 'name-in-metadata' | 'capture-dates' | 'filed-under-another';
+export type OtherPatientBecause =
+  | 'name-in-metadata'
+  | 'capture-dates'
+  | 'filed-under-another'
+  | 'chart-of-another';
 
 export type ReasonCode = Reason['code'];

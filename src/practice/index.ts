@@ -1,0 +1,27 @@
+/**
+ * The disk. In come folders and bytes; out go bytes that stood still, and files that are whole or not there.
+ * Nothing here knows what a picture shows. It refuses what is not a plain file, a name that is not UTF-8, a file
+ * that changes while it is read, and settings or private records it cannot read in full: those are never taken for
+ * empty and never written over.
+ */
+export * from './code-book.js';
+export { CONSTANT_TIME, settleTime, settleTimes } from './constant-time.js';
+export { type FoundPractice, findPractice, type WhereToLook } from './find-practice.js';
+export { PRIVATE_FILE_MODE, PRIVATE_FOLDER_MODE } from './folders.js';
+export { hasSettled, type Look } from './has-settled.js';
+export * from './held-store.js';
+export { type InitResult, initPractice } from './init-practice.js';
+export { JUNK, junkKind } from './junk-names.js';
+export { type OpenedPractice, openPractice } from './open-practice.js';
+export * from './patient-book.js';
+export { clearTmp, placeFile, removeFile, writeOpenly } from './place-file.js';
+export type { Practice, PracticePaths } from './practice-paths.js';
+export { type Print, samePrint } from './print.js';
+export type { SettingsError } from './read-settings.js';
+export { READ_LIMIT_BYTES, readSteadily, type SteadyBytes } from './read-steadily.js';
+export { type FolderScan, type ScannedFile, scanVisitFolder } from './scan-visit-folder.js';
+export { readSecret } from './secret.js';
+export { storeOriginal, storeStripped } from './store-original.js';
+export { twoLooks } from './two-looks.js';
+export * from './visit-store.js';
+export { type WriteOptions, writeAtomically } from './write-atomically.js';

@@ -1,0 +1,77 @@
+import { join, resolve } from 'node:path';
+import type { Settings } from '../core/settings.js';
+
+/** Absolute paths of everything in a practice folder. */
+export interface PracticePaths {
+  settingsFile: string;
+  inbox: string;
+  private: string;
+  originals: string;
+  stripped: string;
+  visits: string;
+  held: string;
+  drafts: string;
+  records: string;
+  cache: string;
+  tmp: string;
+  journal: string;
+  register: string;
+  patients: string;
+  codes: string;
+  secret: string;
+  lock: string;
+  cases: string;
+  outbox: string;
+  templates: string;
+}
+
+/** An opened practice: where it is, what its practice.yaml says, and where everything lies. */
+export interface Practice {
+  root: string;
+  settings: Settings;
+  paths: PracticePaths;
+}
+
+export const SETTINGS_FILE = 'practice.yaml';
+
+/** Where everything lies. `privatePlace`, from the settings, may name another disk; relative to the practice. */
+export function pathsOf(root: string, privatePlace: string | null): PracticePaths {
+  const hidden = privatePlace === null ? join(root, 'private') : resolve(root, privatePlace);
+  return {
+    settingsFile: join(root, SETTINGS_FILE),
+    inbox: join(root, 'inbox'),
+    private: hidden,
+    originals: join(hidden, 'originals'),
+    stripped: join(hidden, 'stripped'),
+    visits: join(hidden, 'visits'),
+    held: join(hidden, 'held'),
+    drafts: join(hidden, 'drafts'),
+    records: join(hidden, 'records'),
+    cache: join(hidden, 'cache'),
+    tmp: join(hidden, 'tmp'),
+    journal: join(hidden, 'journal'),
+    register: join(hidden, 'register.jsonl'),
+    patients: join(hidden, 'patients'),
+    codes: join(hidden, 'codes'),
+    secret: join(hidden, 'secret'),
+    lock: join(hidden, 'lock'),
+    cases: join(root, 'cases'),
+    outbox: join(root, 'outbox'),
+    templates: join(root, 'templates'),
+  };
+}
+
+/** Sub-folders of private/, made with mode 0700. */
+export const privateFolders = (paths: PracticePaths): string[] => [
+  paths.originals,
+  paths.stripped,
+  paths.visits,
+  paths.held,
+  paths.drafts,
+  paths.records,
+  paths.cache,
+  paths.tmp,
+];
+
+/** Folders beside private/. The inbox may be a share or a link, so it is only made where nothing is. */
+export const openFolders = (paths: PracticePaths): string[] => [paths.cases, paths.outbox, paths.templates];

@@ -1,0 +1,71 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { failed, kept, type Outcome } from '../core/outcome.js';
+import { codeOf, diskReason } from './disk-reason.js';
+import { PRIVATE_FILE_MODE } from './folders.js';
+import type { Practice } from './practice-paths.js';
+import { writeAtomically } from './write-atomically.js';
+
+/**
+ * Keeps an original under private/originals/<sha256>.<extension>, for good. Storing it again changes nothing: what
+ * stands there is compared byte by byte, and if it differs (a damaged disk) it is left alone and reported.
+ * @returns the path
+ */
+export const storeOriginal = (
+  practice: Practice,
+  bytes: Uint8Array,
+  sha256: string,
+  extension: string,
+): Promise<Outcome<string>> => storeOnce(practice.paths.originals, bytes, sha256, extension);
+
+/**
+ * Keeps the stripped bytes made from an original, under the original's hash. Unlike an original they can be made
+ * again, so newer ones replace older ones.
+ * @param sha256 of the original
+ * @returns the path
+ */
+export async function storeStripped(
+  practice: Practice,
+  bytes: Uint8Array,
+  sha256: string,
+  extension: string,
+): Promise<Outcome<string>> {
+  const path = pathIn(practice.paths.stripped, sha256, extension);
+  return (await isEqual(path, bytes)) === true ? kept(path) : put(path, bytes);
+}
+
+async function storeOnce(
+  folder: string,
+  bytes: Uint8Array,
+  sha256: string,
+  extension: string,
+): Promise<Outcome<string>> {
+  const path = pathIn(folder, sha256, extension);
+  const equal = await isEqual(path, bytes);
+  if (equal === 'absent') return put(path, bytes);
+  if (equal === true) return kept(path);
+  const what = equal === false ? 'an original that is stored already is damaged' : equal.trouble;
+  return failed({ code: 'disk', what });
+}
+
+async function put(path: string, bytes: Uint8Array): Promise<Outcome<string>> {
+  const written = await writeAtomically(path, bytes, { mode: PRIVATE_FILE_MODE });
+  return written.kind === 'kept' ? kept(path) : written;
+}
+
+function pathIn(folder: string, sha256: string, extension: string): string {
+  if (!/^[0-9a-f]{64}$/.test(sha256) || !/^[a-z0-9]{1,10}$/.test(extension)) {
+    throw new TypeError('stored under a SHA-256 in hex and a short lower-case extension only');
+  }
+  return join(folder, `${sha256}.${extension}`);
+}
+
+async function isEqual(path: string, bytes: Uint8Array): Promise<boolean | 'absent' | { trouble: string }> {
+  try {
+    return Buffer.compare(await readFile(path), bytes) === 0;
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return 'absent';
+    const reason = diskReason(error);
+    return { trouble: reason.code === 'disk' ? reason.what : reason.code };
+  }
+}
