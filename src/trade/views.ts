@@ -23,3 +23,23 @@ const RADIOGRAPHS: readonly ViewWord[] = ['periapical', 'bitewing', 'occlusal', 
 
 /** True for pictures made with x-rays: rendered grey, shown in the radiograph row. */
 export const isRadiograph = (view: ViewWord): boolean => RADIOGRAPHS.includes(view);
+
+const VIEW_TITLES: Record<ViewWord, string> = {
+  periapical: 'Periapical radiograph',
+  bitewing: 'Bitewing radiograph',
+  occlusal: 'Occlusal radiograph',
+  panoramic: 'Panoramic radiograph',
+  'cbct-slice': 'Cone-beam slice',
+  microscope: 'Microscope still',
+  intraoral: 'Intraoral photograph',
+  extraoral: 'Extraoral photograph',
+  'surface-scan': 'Surface scan',
+};
+
+/** "Periapical radiograph, mesial angle"; "Cone-beam slice, axial". */
+export function viewTitle(view: ViewWord, plane: SlicePlane | null = null, angle: Angle | null = null): string {
+  const parts = [VIEW_TITLES[view]];
+  if (view === 'cbct-slice' && plane !== null) parts.push(plane);
+  if (isRadiograph(view) && view !== 'cbct-slice' && angle !== null) parts.push(`${angle} angle`);
+  return parts.join(', ');
+}
