@@ -1,0 +1,126 @@
+import { type FileHandle, open, readFile } from 'node:fs/promises';
+import { dirname } from 'node:path';
+import { failed, kept, type Outcome } from '../core/outcome.js';
+import { codeOf, diskReason, unreadableReason } from './disk-reason.js';
+import { PRIVATE_FILE_MODE } from './folders.js';
+import { type JournalEntry, type JournalReading, journalLine, readJournalLines } from './journal-lines.js';
+import type { Practice } from './practice-paths.js';
+import { syncFolder, writeAll } from './write-atomically.js';
+
+/**
+ * private/journal: what was done, in order, one fsynced line each. Append-only; a line torn by a kill is cut off
+ * when the journal is next opened for writing, its bytes kept beside it in journal.torn; a damaged line anywhere else
+ * refuses the journal, since what followed could not be trusted. Open it, and append, only under the lock.
+ */
+export class Journal {
+  private constructor(
+    private readonly path: string,
+    private readonly known: JournalEntry[],
+    private sizeBytes: number,
+  ) {}
+
+  static async open(path: string): Promise<Outcome<Journal>> {
+    const bytes = await readBytes(path);
+    if (bytes.kind !== 'kept') return bytes;
+    const reading = readJournalLines(bytes.value);
+    if (reading.kind === 'damaged') return damagedAt(reading.line);
+    try {
+      const sizeBytes = await mendEnd(path, bytes.value, reading);
+      return kept(new Journal(path, reading.entries, sizeBytes));
+    } catch (error) {
+      return failed(diskReason(error));
+    }
+  }
+
+  entries(): readonly JournalEntry[] {
+    return this.known;
+  }
+
+  /** Kept once the line lies on the disk. On trouble the journal is as it was before. */
+  async append(entry: JournalEntry): Promise<Outcome<null>> {
+    const line = journalLine(entry);
+    try {
+      await appendBytes(this.path, line, this.sizeBytes);
+    } catch (error) {
+      return failed(diskReason(error));
+    }
+    this.sizeBytes += line.length;
+    this.known.push(entry);
+    return kept(null);
+  }
+}
+
+/** Appends one entry to the practice's journal, which is read and checked first. Under the lock. */
+export async function appendJournal(practice: Practice, entry: JournalEntry): Promise<Outcome<null>> {
+  const journal = await Journal.open(practice.paths.journal);
+  return journal.kind === 'kept' ? journal.value.append(entry) : journal;
+}
+
+/** All good entries, oldest first. Writes nothing and needs no lock; a line still being written is left out. */
+export async function readJournal(practice: Practice): Promise<Outcome<JournalEntry[]>> {
+  const bytes = await readBytes(practice.paths.journal);
+  if (bytes.kind !== 'kept') return bytes;
+  const reading = readJournalLines(bytes.value);
+  return reading.kind === 'damaged' ? damagedAt(reading.line) : kept(reading.entries);
+}
+
+const damagedAt = (line: number): Outcome<never> => failed({ code: 'ledger-damaged', file: 'journal', line });
+
+async function readBytes(path: string): Promise<Outcome<Uint8Array>> {
+  try {
+    return kept(await readFile(path));
+  } catch (error) {
+    return codeOf(error) === 'ENOENT' ? kept(new Uint8Array()) : failed(unreadableReason(error));
+  }
+}
+
+/** Ends the journal with a whole line. @returns its size in bytes from then on */
+async function mendEnd(
+  path: string,
+  bytes: Uint8Array,
+  reading: Exclude<JournalReading, { kind: 'damaged' }>,
+): Promise<number> {
+  if (reading.kind === 'sound') {
+    if (!reading.lacksEnd) return bytes.length;
+    await appendBytes(path, Buffer.from('\n'), bytes.length);
+    return bytes.length + 1;
+  }
+  await appendBytes(
+    `${path}.torn`,
+    Buffer.concat([bytes.subarray(reading.goodBytes), Buffer.from('\n')]),
+    null,
+  );
+  const handle = await open(path, 'r+');
+  try {
+    await handle.truncate(reading.goodBytes);
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+  return reading.goodBytes;
+}
+
+/** @param expectedBytes the size the file must have, so that nobody else's line is built upon unseen; null: any */
+async function appendBytes(path: string, bytes: Uint8Array, expectedBytes: number | null): Promise<void> {
+  const handle = await open(path, 'a', PRIVATE_FILE_MODE);
+  try {
+    const { size } = await handle.stat();
+    if (expectedBytes !== null && size !== expectedBytes) throw changedByAnother();
+    await writeOrTakeBack(handle, bytes, size);
+    if (size === 0) await syncFolder(dirname(path));
+  } finally {
+    await handle.close();
+  }
+}
+
+async function writeOrTakeBack(handle: FileHandle, bytes: Uint8Array, sizeBefore: number): Promise<void> {
+  try {
+    await writeAll(handle, bytes);
+    await handle.sync();
+  } catch (error) {
+    await handle.truncate(sizeBefore).catch(() => undefined);
+    throw error;
+  }
+}
+
+const changedByAnother = (): Error => Object.assign(new Error('the journal grew'), { code: 'EBUSY' });
