@@ -1,0 +1,29 @@
+import type { Settings } from '../../../core/settings.js';
+import type { CaseRecord, CourseRecord, PictureRecord } from '../../../trade/case-record.js';
+import type { FontBook } from '../layout/font-book.js';
+import type { PageGeometry } from '../layout/page.js';
+import type { TypeScale } from '../layout/type-scale.js';
+
+/** A picture on the sheet with its figure number. */
+export interface ShownPicture {
+  figure: number;
+  picture: PictureRecord;
+  /** True when its row shares one scale, false when it is a radiograph without, null for a still. */
+  toScale: boolean | null;
+}
+
+/** What every block may look at. `shown` grows in reading order as blocks are built. */
+export interface BlockContext {
+  record: CaseRecord;
+  /** The course the sheet is about, the latest. */
+  course: CourseRecord;
+  /** Its pictures in order of band, then of the record. */
+  pictures: readonly PictureRecord[];
+  shareCode: string;
+  settings: Settings;
+  fonts: FontBook;
+  type: TypeScale;
+  geometry: PageGeometry;
+  shown: ShownPicture[];
+  figures: { next: number };
+}

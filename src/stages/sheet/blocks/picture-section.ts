@@ -1,0 +1,88 @@
+import type { PictureRecord } from '../../../trade/case-record.js';
+import type { Band, StageWord } from '../../../trade/stages.js';
+import { isRadiograph } from '../../../trade/views.js';
+import { arrange } from '../layout/arrange.js';
+import { tag } from '../layout/marks.js';
+import { type Built, NOTHING } from '../layout/piece.js';
+import type { BlockOf } from '../template/schema.js';
+import type { BlockContext } from './block-context.js';
+import { type Figure, figureRow, isToScale, newFigure, type RowSpec } from './figure-row.js';
+import { SECTION_GAP_PT } from './heading.js';
+import type { RowTitle } from './row-title.js';
+
+const ROW_GAP_PT = 11;
+/** Most a picture may stand high, by the columns of its row. */
+const MAX_HEIGHT_PT: Record<number, number> = { 2: 178, 3: 132 };
+const LONE_HEIGHT_PT = 212;
+const STORY = 3;
+
+type Options = BlockOf<'radiographs'> | BlockOf<'stills'>;
+
+/** Radiographs, or everything else, before, during and after, in rows that flow over pages. */
+export function pictureSection(context: BlockContext, options: Options, widthPt: number): Built {
+  const ofKind = context.pictures.filter(
+    (picture) => isRadiograph(picture.view) === (options.block === 'radiographs'),
+  );
+  const fresh = ofKind.filter((picture) => !context.shown.some((shown) => shown.picture === picture));
+  const chosen =
+    options.pick === 'all' ? ofKind : options.pick === 'rest' ? fresh : story(ofKind, options.prefer);
+  if (chosen.length === 0) return NOTHING;
+  const figures = chosen.map((picture) => newFigure(picture, context));
+  const rows = arrange(figures, ({ picture }) => picture.widthPx / picture.heightPx);
+  const heading = tag('H2');
+  const built: Built = { pieces: [], tags: [heading] };
+  rows.forEach((plan, index) => {
+    const spec: RowSpec = {
+      plan,
+      widthPt,
+      maxHeightPt: plan.captionBeside ? LONE_HEIGHT_PT : (MAX_HEIGHT_PT[plan.units] ?? LONE_HEIGHT_PT),
+      beforePt: index === 0 ? SECTION_GAP_PT : ROW_GAP_PT,
+    };
+    const toScale = isToScale(spec);
+    const scaleElement = tag('P');
+    built.pieces.push(figureRow(spec, titleOf(options.heading, index, heading, scaleElement), context));
+    if (toScale) built.tags.push(scaleElement);
+    for (const { item } of plan.cells) built.tags.push(item.figure), remember(item, toScale, context);
+  });
+  return built;
+}
+
+function remember(item: Figure, toScale: boolean, context: BlockContext): void {
+  const radiograph = isRadiograph(item.picture.view);
+  context.shown.push({ figure: item.number, picture: item.picture, toScale: radiograph ? toScale : null });
+}
+
+/** The first row opens the section; a row that opens a page repeats the heading. */
+function titleOf(
+  heading: string,
+  index: number,
+  element: RowTitle['element'],
+  scaleElement: RowTitle['scaleElement'],
+): RowTitle {
+  const repeated: RowTitle = { text: `${heading} (continued)`, element: null, scaleElement, again: null };
+  return index === 0
+    ? { text: heading, element, scaleElement, again: null }
+    : { text: null, element: null, scaleElement, again: repeated };
+}
+
+/** Up to three pictures that tell the case: one of each band by preference, then whatever comes first. */
+export function story(pictures: readonly PictureRecord[], prefer: readonly StageWord[]): PictureRecord[] {
+  if (pictures.length <= STORY) return [...pictures];
+  const rank = (picture: PictureRecord) => {
+    const place = prefer.indexOf(picture.stage);
+    return place < 0 ? prefer.length : place;
+  };
+  const best = (candidates: readonly PictureRecord[]) => candidates.toSorted((a, b) => rank(a) - rank(b))[0];
+  const bands: readonly Band[] = ['before', 'during', 'after'];
+  const chosen = new Set<PictureRecord>();
+  for (const band of bands) {
+    const found = best(pictures.filter((picture) => picture.band === band));
+    if (found) chosen.add(found);
+  }
+  while (chosen.size < STORY) {
+    const found = best(pictures.filter((picture) => !chosen.has(picture)));
+    if (!found) break;
+    chosen.add(found);
+  }
+  return pictures.filter((picture) => chosen.has(picture));
+}

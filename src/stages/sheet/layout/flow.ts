@@ -1,0 +1,95 @@
+import { type Mark, moved } from './marks.js';
+import type { PageGeometry } from './page.js';
+import type { Piece } from './piece.js';
+
+export interface FlowedPage {
+  marks: Mark[];
+}
+
+export interface Bookmark {
+  title: string;
+  level: 1 | 2;
+  page: number;
+  yPt: number;
+}
+
+/**
+ * Places pieces on pages, from the top. Pieces kept together move together; a row of figures may shrink a little
+ * rather than leave a gap; nothing crosses the bottom. Only a single piece taller than a page could, and the blocks
+ * make none.
+ */
+export function flow(
+  pieces: readonly Piece[],
+  geometry: PageGeometry,
+): { pages: FlowedPage[]; bookmarks: Bookmark[] } {
+  const pages: FlowedPage[] = [{ marks: [] }];
+  const bookmarks: Bookmark[] = [];
+  let yPt = geometry.topPt;
+  const isTop = () => yPt === geometry.topPt;
+  const place = (piece: Piece) => {
+    if (!isTop()) yPt += piece.beforePt;
+    const page = pages.at(-1)!;
+    for (const mark of piece.marks) page.marks.push(moved(mark, geometry.marginPt, yPt));
+    if (piece.bookmark) bookmarks.push({ ...piece.bookmark, page: pages.length - 1, yPt });
+    yPt += piece.heightPt;
+  };
+  const turn = () => {
+    pages.push({ marks: [] });
+    yPt = geometry.topPt;
+  };
+  for (const group of keptTogether(pieces)) {
+    const fits = fitting(group, geometry.bottomPt - yPt, isTop());
+    if (fits) {
+      for (const piece of fits) place(piece);
+      continue;
+    }
+    if (!isTop()) turn();
+    placeFromTop(group, geometry, { place, turn, left: () => geometry.bottomPt - yPt, isTop });
+  }
+  return { pages, bookmarks };
+}
+
+function keptTogether(pieces: readonly Piece[]): Piece[][] {
+  const groups: Piece[][] = [];
+  let open = false;
+  for (const piece of pieces) {
+    if (open) groups.at(-1)!.push(piece);
+    else groups.push([piece]);
+    open = piece.keepWithNext;
+  }
+  return groups;
+}
+
+const heightOf = (group: readonly Piece[], atTop: boolean): number =>
+  group.reduce((sum, piece, index) => sum + piece.heightPt + (index === 0 && atTop ? 0 : piece.beforePt), 0);
+
+/** The group as it fits into what is left, its last piece squeezed when that is enough; else null. */
+function fitting(group: readonly Piece[], availablePt: number, atTop: boolean): Piece[] | null {
+  const heightPt = heightOf(group, atTop);
+  if (heightPt <= availablePt + 0.01) return [...group];
+  const last = group.at(-1);
+  if (!last?.squeeze) return null;
+  const squeezed = last.squeeze(availablePt - (heightPt - last.heightPt));
+  return squeezed && [...group.slice(0, -1), squeezed];
+}
+
+interface Pen {
+  place(piece: Piece): void;
+  turn(): void;
+  left(): number;
+  isTop(): boolean;
+}
+
+function placeFromTop(group: readonly Piece[], geometry: PageGeometry, pen: Pen): void {
+  const opened = group.map((piece, index) => (index === 0 && piece.atTop ? piece.atTop() : piece));
+  const whole = fitting(opened, geometry.bottomPt - geometry.topPt, true);
+  if (whole) {
+    for (const piece of whole) pen.place(piece);
+    return;
+  }
+  for (const piece of opened) {
+    const fits = fitting([piece], pen.left(), pen.isTop());
+    if (!fits && !pen.isTop()) pen.turn();
+    for (const part of fits ?? fitting([piece], pen.left(), true) ?? [piece]) pen.place(part);
+  }
+}

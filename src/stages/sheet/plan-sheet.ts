@@ -1,0 +1,149 @@
+import type { Settings } from '../../core/settings.js';
+import type { CaseRecord, CourseRecord, PictureRecord } from '../../trade/case-record.js';
+import type { Band } from '../../trade/stages.js';
+import { isRadiograph } from '../../trade/views.js';
+import type { BlockContext, ShownPicture } from './blocks/block-context.js';
+import { buildBlocks } from './blocks/build-blocks.js';
+import { addFooters } from './blocks/footer.js';
+import { type Bookmark, type FlowedPage, flow } from './layout/flow.js';
+import { type FontBook, type FontBytes, openFonts } from './layout/font-book.js';
+import { type PictureMark, type Tag, tag } from './layout/marks.js';
+import { type PageGeometry, pageGeometry } from './layout/page.js';
+import { typeScale } from './layout/type-scale.js';
+import type { Template } from './template/schema.js';
+import { composed, missingGlyphs } from './words/glyph-check.js';
+
+export interface SheetInput {
+  template: Template;
+  record: CaseRecord;
+  shareCode: string;
+  settings: Settings;
+  fonts: FontBytes;
+  /** Most pixels per inch of a picture at its printed size; 300 unless told. */
+  maxDpi?: number;
+}
+
+/** Pages, ready to draw, and what stands on them. Made by `planSheet` only. */
+export interface SheetPlan {
+  template: string;
+  audience: string;
+  shareCode: string;
+  record: CaseRecord;
+  course: CourseRecord;
+  shown: ShownPicture[];
+  pages: FlowedPage[];
+  bookmarks: Bookmark[];
+  structure: Tag;
+  geometry: PageGeometry;
+  language: string;
+  maxDpi: number;
+  fonts: FontBook;
+}
+
+export type PlanResult = { ok: true; plan: SheetPlan } | { ok: false; problems: string[] };
+
+const MAX_DPI = 300;
+const BANDS: readonly Band[] = ['before', 'during', 'after'];
+
+/**
+ * Lays a sheet out. The latest course is shown with its visits merged. A character the fonts lack is a problem that
+ * names the code point and the field, never a box on paper.
+ */
+export async function planSheet(input: SheetInput): Promise<PlanResult> {
+  const { template, record, shareCode, settings } = composed({
+    template: input.template,
+    record: input.record,
+    shareCode: input.shareCode,
+    settings: input.settings,
+  });
+  const course = latestCourse(record);
+  if (!course) return { ok: false, problems: ['The case has no course of treatment to show.'] };
+  const fonts = openFonts(input.fonts);
+  const pictures = picturesOf(record, course);
+  const problems = missingGlyphs(
+    {
+      template,
+      tooth: record.tooth,
+      course,
+      pictures: captionsOf(pictures),
+      letterhead: settings.letterhead,
+      shareCode,
+    },
+    fonts,
+  );
+  if (problems.length > 0) return { ok: false, problems };
+  const type = typeScale(settings.minimumText);
+  const geometry = pageGeometry(settings.paper, type.footer.sizePt);
+  const shown: ShownPicture[] = [];
+  const context: BlockContext = {
+    record,
+    course,
+    pictures,
+    shareCode,
+    settings,
+    fonts,
+    type,
+    geometry,
+    shown,
+    figures: { next: 1 },
+  };
+  const built = buildBlocks(template.blocks, context);
+  const { pages, bookmarks } = flow(built.pieces, geometry);
+  addFooters(pages, { shareCode, geometry, type, fonts });
+  return {
+    ok: true,
+    plan: {
+      template: template.template,
+      audience: template.audience,
+      shareCode,
+      record,
+      course,
+      shown,
+      pages,
+      bookmarks,
+      structure: tag('Document', built.tags),
+      geometry,
+      language: settings.language,
+      maxDpi: input.maxDpi ?? MAX_DPI,
+      fonts,
+    },
+  };
+}
+
+const latestCourse = (record: CaseRecord): CourseRecord | undefined =>
+  record.courses.toSorted((a, b) => a.course - b.course).at(-1);
+
+function picturesOf(record: CaseRecord, course: CourseRecord): PictureRecord[] {
+  return record.pictures
+    .filter((picture) => picture.course === course.course)
+    .toSorted(
+      (a, b) =>
+        BANDS.indexOf(a.band) - BANDS.indexOf(b.band) ||
+        a.visit - b.visit ||
+        a.order - b.order ||
+        a.number - b.number,
+    );
+}
+
+const captionsOf = (pictures: readonly PictureRecord[]) =>
+  Object.fromEntries(
+    pictures.map((picture) => [
+      picture.number,
+      { caption: picture.caption, stageWord: picture.stageWord, processing: picture.processing },
+    ]),
+  );
+
+/** How large each picture may be for its printed size, and whether it is grey. */
+export function figuresOf(
+  plan: SheetPlan,
+): { number: number; maxWidthPx: number; maxHeightPx: number; grey: boolean }[] {
+  const pixels = (pt: number) => Math.max(1, Math.floor((pt / 72) * plan.maxDpi));
+  return plan.pages
+    .flatMap(({ marks }) => marks.filter((mark): mark is PictureMark => mark.kind === 'picture'))
+    .map(({ number, box }) => ({
+      number,
+      maxWidthPx: pixels(box.widthPt),
+      maxHeightPx: pixels(box.heightPt),
+      grey: plan.shown.some(({ picture }) => picture.number === number && isRadiograph(picture.view)),
+    }));
+}

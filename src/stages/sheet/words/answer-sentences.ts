@@ -1,0 +1,127 @@
+import type { CourseRecord, VisitRecord } from '../../../trade/case-record.js';
+import type { CanalEntry, HandOff, VisitState } from '../../../trade/visit-document.js';
+import { capital, clause, counted, listed, TREATMENT_TEXT } from './stage-words.js';
+
+/** A label in semibold and what is said about it. */
+export interface Answer {
+  label: string;
+  text: string;
+}
+
+/**
+ * What the restoring dentist must know, as one paragraph: done and finished or not, what now and by when, what lies
+ * in the tooth, mishaps, who recalls. Says only what was recorded, and that something was not where it matters.
+ */
+export function answersOf(course: CourseRecord): Answer[] {
+  const last = lastVisit(course);
+  const state = last?.state ?? null;
+  if (state === 'consultation' || (state === null && course.kind === 'consultation'))
+    return consultation(course);
+  return [
+    { label: LEAD[state ?? 'unknown'], text: whatWasDone(course, state) },
+    ...(state === 'finished' || state === null ? restoration(course.handoff) : nextStep(course.handoff)),
+    { label: 'In the chamber:', text: inTheChamber(course.handoff) },
+    mishaps(course.handoff),
+    recall(course.handoff),
+  ];
+}
+
+export const lastVisit = (course: CourseRecord): VisitRecord | undefined =>
+  course.visits.toSorted((a, b) => a.visit - b.visit).at(-1);
+
+const LEAD: Record<Exclude<VisitState, 'consultation'> | 'unknown', string> = {
+  finished: 'Finished.',
+  interim: 'Not finished.',
+  emergency: 'Emergency visit, not finished.',
+  interrupted: 'Interrupted, not finished.',
+  unknown: 'Whether treatment is finished: not recorded.',
+};
+
+function whatWasDone(course: CourseRecord, state: VisitState | null): string {
+  const kind =
+    course.kind === null ? 'The treatment (kind not recorded)' : capital(TREATMENT_TEXT[course.kind]);
+  const visits = course.visits.length;
+  const span = visits > 1 ? `in ${counted(visits)} visits` : 'in one visit';
+  const forWhat = diagnosisOf(course);
+  const done = state === 'finished' ? `${kind} was completed ${span}` : `${kind} so far ${span}`;
+  const sentences = [`${done}${forWhat === null ? '; diagnosis not recorded' : ` for ${forWhat}`}.`];
+  const canals = canalsDone(course.canals);
+  if (canals) sentences.push(canals);
+  return sentences.join(' ');
+}
+
+export function diagnosisOf(course: CourseRecord): string | null {
+  const words = [course.diagnosis.pulp, course.diagnosis.apex].flatMap((text) =>
+    text === null ? [] : [clause(text)],
+  );
+  return words.length === 0 ? null : words.join(' with ');
+}
+
+/** "Four canals: MB, MM, ML and D, all filled." or which of them are not recorded as filled. */
+function canalsDone(canals: readonly CanalEntry[]): string | null {
+  if (canals.length === 0) return null;
+  const names = listed(canals.map((entry) => entry.canal));
+  const unfilled = canals.filter((entry) => entry.filled === null).map((entry) => entry.canal);
+  const head = `${capital(counted(canals.length))} ${canals.length === 1 ? 'canal' : 'canals'} (${names})`;
+  if (unfilled.length === 0) return canals.length === 1 ? `${head}, filled.` : `${head}, all filled.`;
+  if (unfilled.length === canals.length) return `${head}; no filling recorded.`;
+  return `${head}; no filling recorded for ${listed(unfilled)}.`;
+}
+
+function restoration(handoff: HandOff): Answer[] {
+  const what = handoff.advise === null ? 'advice on the restoration not recorded' : clause(handoff.advise);
+  const when = limit(handoff.by) ?? 'time limit not recorded';
+  const who = handoff.restorer === null ? null : `by ${clause(handoff.restorer)}`;
+  return [{ label: 'Now:', text: `${[what, when, who].filter((part) => part !== null).join(', ')}.` }];
+}
+
+/** "4 weeks" becomes "within 4 weeks"; other words stand as they were written. */
+export function limit(by: string | null): string | null {
+  if (by === null) return null;
+  const text = clause(by);
+  return /^(\d+|[a-z]+)(\s*(-|to)\s*\d+)?\s+(day|week|month)s?$/i.test(text)
+    ? `within ${text}`
+    : `by: ${text}`;
+}
+
+function nextStep(handoff: HandOff): Answer[] {
+  const next = handoff.next === null ? 'not recorded' : clause(handoff.next);
+  const due = handoff.due === null ? 'not recorded' : clause(handoff.due);
+  const answers = [{ label: 'Next step:', text: `${next}; due: ${due}.` }];
+  if (handoff.advise === null) return answers;
+  const when = limit(handoff.by);
+  return [...answers, { label: 'Advised:', text: `${clause(handoff.advise)}${when ? `, ${when}` : ''}.` }];
+}
+
+function inTheChamber(handoff: HandOff): string {
+  const parts = [
+    handoff.chamber === null ? null : clause(handoff.chamber),
+    handoff.barrier === null ? null : `orifice barrier ${clause(handoff.barrier)}`,
+    handoff.temporary === null ? null : `temporary filling ${clause(handoff.temporary)}`,
+  ].filter((part) => part !== null);
+  return parts.length === 0 ? 'not recorded.' : `${parts.join('; ')}.`;
+}
+
+const mishaps = (handoff: HandOff): Answer => ({
+  label: 'Mishaps:',
+  text: handoff.mishaps.length === 0 ? 'none recorded.' : `${handoff.mishaps.map(clause).join('; ')}.`,
+});
+
+const recall = (handoff: HandOff): Answer => ({
+  label: 'Recall:',
+  text: handoff.recall === null ? 'not recorded who recalls and when.' : `${clause(handoff.recall)}.`,
+});
+
+function consultation(course: CourseRecord): Answer[] {
+  const forWhat = diagnosisOf(course);
+  const { handoff } = course;
+  const answers = [
+    {
+      label: 'Consultation, no treatment.',
+      text: forWhat === null ? 'Diagnosis not recorded.' : `Diagnosis: ${forWhat}.`,
+    },
+    ...nextStep(handoff),
+  ];
+  if (handoff.mishaps.length > 0) answers.push(mishaps(handoff));
+  return [...answers, recall(handoff)];
+}
