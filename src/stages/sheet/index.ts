@@ -7,6 +7,12 @@ export { drawSheet } from './draw-sheet.js';
 export type { FontBytes } from './layout/font-book.js';
 export type { SheetPicture } from './pdf/embed-jpeg.js';
 export { figuresOf, type PlanResult, planSheet, type SheetInput, type SheetPlan } from './plan-sheet.js';
+export {
+  type ContactSheetInput,
+  type ContactTile,
+  drawContactSheet,
+} from './private-papers/contact-sheet.js';
+export { type CoverSlipInput, drawCoverSlip } from './private-papers/cover-slip.js';
 export { sheetRecord } from './sheet-record.js';
 export { readTemplate, type TemplateError, type TemplateResult } from './template/read-template.js';
 export type { Template } from './template/schema.js';

@@ -73,6 +73,7 @@ export function canalTable(context: BlockContext, options: BlockOf<'canal-table'
     { style: context.type.caption, widthPt, tag: note, beforePt: 4 },
     context.fonts,
   );
+  rows.at(-1)!.keepWithNext = true;
   return { pieces: [...heading.pieces, ...rows, ...notes], tags: [...heading.tags, table, note] };
 }
 

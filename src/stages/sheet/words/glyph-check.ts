@@ -26,7 +26,8 @@ export function missingGlyphs(value: unknown, fonts: FontBook): string[] {
 
 function walk(value: unknown, path: string, visit: (text: string, field: string) => void): void {
   if (typeof value === 'string') visit(value, path);
-  else if (Array.isArray(value)) value.forEach((inner, index) => walk(inner, `${path}[${index}]`, visit));
+  else if (Array.isArray(value))
+    for (const [index, inner] of value.entries()) walk(inner, `${path}[${index}]`, visit);
   else if (value !== null && typeof value === 'object')
     for (const [key, inner] of Object.entries(value))
       walk(inner, path === '' ? key : `${path}.${key}`, visit);
