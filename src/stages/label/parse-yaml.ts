@@ -1,0 +1,100 @@
+import {
+  type Alias,
+  type Document,
+  isAlias,
+  LineCounter,
+  parseAllDocuments,
+  visit,
+  type YAMLError,
+} from 'yaml';
+import { sentenceOfYaml } from './yaml-sentences.js';
+
+/** A mistake in the YAML itself, at a place in the text. */
+export interface YamlMistake {
+  offset: number;
+  sentence: string;
+}
+
+/** `documents` are given even beside mistakes if the tree can be trusted, so that all mistakes are told at once. */
+export interface ParsedYaml {
+  documents: Document.Parsed[];
+  mistakes: YamlMistake[];
+  lines: LineCounter;
+}
+
+/** Brackets, and indicators in a row on one line, that a sidecar may open within each other; real ones reach six. */
+const DEEPEST = 40;
+const MOST_BRACKETS = 30_000;
+
+const TREE_STAYS_SOUND = new Set(['DUPLICATE_KEY', 'TAG_RESOLVE_FAILED']);
+
+/**
+ * YAML 1.2 with nothing that hides what is written: no aliases, no tags, no doubled keys. Scalars stay text
+ * (the failsafe schema, chapter 10.1), so that 00123, no and 2026-02-11 keep what was typed; what they mean is
+ * decided by the key they stand under.
+ */
+export function parseYaml(text: string): ParsedYaml {
+  const lines = new LineCounter();
+  const deep = nestedTooDeeply(text);
+  if (deep !== null) {
+    // the line counter is filled by the parser, which is not given such a text
+    for (let at = text.indexOf('\n'); at !== -1; at = text.indexOf('\n', at + 1)) lines.addNewLine(at + 1);
+    lines.addNewLine(0);
+    lines.lineStarts.sort((a, b) => a - b);
+    const sentence = 'Lists and groups are nested too deeply here. Compare with the example.';
+    return { documents: [], mistakes: [{ offset: deep, sentence }], lines };
+  }
+  const parsed = parseAllDocuments(text, {
+    schema: 'failsafe',
+    strict: true,
+    uniqueKeys: true,
+    prettyErrors: false,
+    logLevel: 'silent',
+    lineCounter: lines,
+  });
+  const documents = Array.isArray(parsed) ? (parsed as Document.Parsed[]) : [];
+  const problems = documents.flatMap((one): YAMLError[] => [...one.errors, ...one.warnings]);
+  const mistakes = [
+    ...problems.map((one) => ({ offset: one.pos[0], sentence: sentenceOfYaml(one.code) })),
+    ...documents.flatMap(aliasesIn),
+  ];
+  const sound = problems.every((one) => TREE_STAYS_SOUND.has(one.code));
+  const written = documents.filter((one, at) => at === 0 || !isBlank(one));
+  return { documents: sound ? written : [], mistakes, lines };
+}
+
+/** A closing `---` or `...` opens a document with nothing in it. */
+const isBlank = (document: Document.Parsed): boolean =>
+  document.contents === null || ('source' in document.contents && document.contents.source === '');
+
+function aliasesIn(document: Document.Parsed): YamlMistake[] {
+  const found: YamlMistake[] = [];
+  visit(document, {
+    Node: (_, node) => {
+      if (isAlias(node)) found.push({ offset: (node as Alias.Parsed).range[0], sentence: ALIAS });
+    },
+  });
+  return found;
+}
+
+const ALIAS =
+  'A star at the start of a value repeats another value in YAML, which is not read here. Write the value out, or put it in quotes.';
+
+/** Where nesting goes past what any sidecar needs: such a text costs the parser far more time than it is worth. */
+function nestedTooDeeply(text: string): number | null {
+  const row = /(?:[-?:][ \t]+){40}/.exec(text);
+  if (row !== null) return row.index;
+  let depth = 0;
+  let opened = 0;
+  for (let at = 0; at < text.length; at += 1) {
+    const sign = text.charCodeAt(at);
+    if (sign === 0x5b || sign === 0x7b) {
+      depth += 1;
+      opened += 1;
+      if (depth > DEEPEST || opened > MOST_BRACKETS) return at;
+    } else if (sign === 0x5d || sign === 0x7d) {
+      depth = Math.max(0, depth - 1);
+    }
+  }
+  return null;
+}
