@@ -109,7 +109,7 @@ export const isSameCanal = (fdi: number | null, a: string, b: string): boolean =
     ? a.trim().toUpperCase() === b.trim().toUpperCase()
     : canonicalCanal(fdi, a) === canonicalCanal(fdi, b);
 
-const NOT_FILLED = /^(no|none|not|un|nil|nothing|empty|open|-)\b|^unfilled/i;
+const NOT_FILLED = /^(no|none|not|nil|nothing|empty|unfilled)\b|^-+$/i;
 
 /** True when a filling is recorded; "none" or "not filled" says the opposite. */
 export const isFilled = (canal: Pick<CanalEntry, 'filled'>): boolean =>
