@@ -1,4 +1,4 @@
-import { type Document, isAlias, LineCounter, parseDocument, visit } from 'yaml';
+import { type Document, isScalar, LineCounter, parseDocument, visit } from 'yaml';
 import { type Settings, settingsSchema } from '../core/settings.js';
 import { nearestWord } from './nearest-word.js';
 import { SETTINGS_FILE } from './practice-paths.js';
@@ -27,13 +27,8 @@ export function readSettings(text: string): ReadSettings {
   };
   const broken = [...document.errors, ...document.warnings];
   if (broken.length > 0) return { ok: false, errors: broken.map((e) => at(e.pos[0], '', yamlSentence(e))) };
-  const alias = firstAlias(document);
-  if (alias !== null) {
-    return {
-      ok: false,
-      errors: [at(alias, '', 'Anchors and aliases (& and *) are not used here. Write it out.')],
-    };
-  }
+  const odd = firstOddity(document);
+  if (odd !== null) return { ok: false, errors: [at(odd.offset, '', odd.sentence)] };
   const parsed = settingsSchema.safeParse(document.toJS() ?? {});
   if (parsed.success) return { ok: true, settings: parsed.data };
   const problems = parsed.error.issues.flatMap((issue) => problemsOf(issue as Issue));
@@ -58,11 +53,20 @@ function yamlSentence(error: { code: string; message: string }): string {
   }
 }
 
-function firstAlias(document: Document): number | null {
-  let found: number | null = null;
+/** YAML that is sound but has no place in settings. */
+function firstOddity(document: Document): { offset: number; sentence: string } | null {
+  let found: { offset: number; sentence: string } | null = null;
   visit(document, {
     Alias: (_, node) => {
-      found = isAlias(node) ? (node.range?.[0] ?? 0) : 0;
+      found = {
+        offset: rangeOf(node) ?? 0,
+        sentence: 'Anchors and aliases (& and *) are not used here. Write it out.',
+      };
+      return visit.BREAK;
+    },
+    Pair: (_, { key }) => {
+      if (isScalar(key) && typeof key.value === 'string') return undefined;
+      found = { offset: rangeOf(key) ?? 0, sentence: 'This is not the name of a setting.' };
       return visit.BREAK;
     },
   });

@@ -121,10 +121,11 @@ function makeWaker(clock: SteadyClock, signal: AbortSignal) {
     isWoken = true;
     current?.abort();
   };
+  signal.addEventListener('abort', wake, { once: true });
   const pause = async (ms: number): Promise<void> => {
     if (!isWoken) {
       current = new AbortController();
-      await clock.sleep(ms, AbortSignal.any([current.signal, signal])).catch(() => undefined);
+      await clock.sleep(ms, current.signal).catch(() => undefined);
       current = null;
     }
     if (isWoken && !signal.aborted) await clock.sleep(AFTER_HINT_MS, signal).catch(() => undefined);
