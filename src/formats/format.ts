@@ -1,0 +1,62 @@
+import type { FormatName } from '../core/format-name.js';
+import type { Outcome } from '../core/outcome.js';
+
+/**
+ * The contract of a picture format. Bytes come in, bytes and values leave; the input is never changed, bad input
+ * never throws, and nothing is decoded to pixels. What may remain is an allow-list: what a format does not name
+ * is dropped when it is metadata, and holds the picture when it could change pixels.
+ */
+export interface Format {
+  readonly name: FormatName;
+  /** True for the format's signature; the whole file or at least its first 4 KB. */
+  recognises(head: Uint8Array): boolean;
+  /** Size, depth and every block of metadata, wherever it stands in the file. */
+  survey(bytes: Uint8Array): Outcome<Survey>;
+  /** The same picture data in a file rebuilt from the allow-list. Stripping twice gives the same bytes. */
+  strip(bytes: Uint8Array): Outcome<StrippedParts>;
+  /** A second, independent read: kinds of everything in a file that strip would not have written. */
+  leftovers(bytes: Uint8Array): string[];
+}
+
+/** A format that is told by its bytes and held. */
+export interface HeldFormat {
+  readonly name: FormatName;
+  recognises(head: Uint8Array): boolean;
+}
+
+export interface Survey {
+  /** Stored pixels, before the orientation tag is applied. */
+  widthPx: number;
+  heightPx: number;
+  /** 8 or 16; fewer bits count as 8. */
+  bitsPerChannel: number;
+  grey: boolean;
+  blocks: MetadataBlock[];
+  notes: string[];
+}
+
+/** One carrier of metadata. `field` names it further (a PNG keyword's kind, a TIFF tag); never a value. */
+export interface MetadataBlock {
+  kind: 'exif' | 'xmp' | 'iptc' | 'text' | 'icc' | 'other';
+  carrier: string;
+  field: string;
+  bytes: Uint8Array;
+}
+
+export interface StrippedParts {
+  /** The file in order; slices of the input wherever the data is unchanged. */
+  parts: StrippedPart[];
+  /** Kinds of what was removed, and how many. */
+  removed: Record<string, number>;
+  /** Sentences for a person. */
+  notes: string[];
+}
+
+export interface StrippedPart {
+  bytes: Uint8Array;
+  /** Coded picture data, as against the headers and tables around it. */
+  picture: boolean;
+}
+
+/** More pixels than this are never opened: a decoder would need a gigabyte. */
+export const LIMIT_PX = 100_000_000;

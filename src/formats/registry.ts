@@ -1,0 +1,17 @@
+import type { Format, HeldFormat } from './format.js';
+import { dicom, dicomdir, heic } from './held-formats.js';
+import { jpeg } from './jpeg/index.js';
+import { png } from './png/index.js';
+import { tiff } from './tiff/index.js';
+import { webp } from './webp/index.js';
+
+/** Formats that are taken in. A new one is a file or folder here, a line, and a fixture set in the shared suite. */
+export const FORMATS: readonly Format[] = [jpeg, png, tiff, webp];
+
+/** Formats that are told by their bytes and held. The narrower stands first. */
+export const HELD_FORMATS: readonly HeldFormat[] = [dicomdir, dicom, heic];
+
+export const formatFor = (bytes: Uint8Array): Format | HeldFormat | null =>
+  FORMATS.find((format) => format.recognises(bytes)) ??
+  HELD_FORMATS.find((format) => format.recognises(bytes)) ??
+  null;
