@@ -1,7 +1,7 @@
 import sharp, { type Metadata, type OutputInfo, type SharpOptions } from 'sharp';
 import type { FormatName } from '../../core/format-name.js';
 import { held, kept, type Outcome } from '../../core/outcome.js';
-import { reasonOf } from './decode-trouble.js';
+import { isHarmless, reasonOf } from './decode-trouble.js';
 import type { Pixels } from './pixels.js';
 
 /** More pixels than this are refused before decoding: a small file can unpack to gigabytes. */
@@ -12,7 +12,7 @@ const LOADER: Partial<Record<FormatName, string>> = { JPEG: 'jpeg', PNG: 'png', 
 
 export interface Decoded {
   pixels: Pixels;
-  /** The decoder grumbled, but nothing was missing or broken. */
+  /** The decoder complained, but only of things known to cost no pixel. */
   warned: boolean;
 }
 
@@ -31,7 +31,8 @@ export async function decodeExact(
   const sampling = samplingOf(metadata);
   if (!sampling) return held({ code: 'unusual', format, what: 'a kind of pixel that cannot be checked' });
   const strict = await decode(bytes, 'warning', sampling, pixelLimit);
-  const read = strict instanceof Error ? await decode(bytes, 'error', sampling, pixelLimit) : strict;
+  const forgiving = strict instanceof Error && isHarmless(strict);
+  const read = forgiving ? await decode(bytes, 'error', sampling, pixelLimit) : strict;
   if (read instanceof Error) return held(reasonOf(read, format));
   const pixels: Pixels = {
     data: read.data,
@@ -43,7 +44,7 @@ export async function decodeExact(
     hasAlpha: metadata.hasAlpha === true,
     profile: metadata.icc ?? null,
   };
-  return kept({ pixels, warned: strict instanceof Error });
+  return kept({ pixels, warned: forgiving });
 }
 
 /** The header, or why the file must not be decoded. */
