@@ -66,6 +66,10 @@ export function comparePersons(a: string, b: string): SamePerson {
   return within ? 'same' : 'other';
 }
 
+/** True only when the names are known to mean one person. */
+export const samePerson = (a: string, b: string): boolean =>
+  comparePersons(a, b) === 'same' || (fold(a).trim() !== '' && fold(a).trim() === fold(b).trim());
+
 /** No part of two letters or more that is a name. */
 const saysNothing = (parts: readonly string[]): boolean =>
   !parts.some((part) => /\p{L}{2,}/u.test(part) && !PLACEHOLDERS.has(part)) ||

@@ -23,10 +23,10 @@ export function problemsOf(
 }
 
 function problemOf(issue: Issue, target: AnySchema | null, path: Path, places: Places): Problem {
-  const place = places.get(pathKey(path));
+  const place = placeOf(target, path, places);
   if (place === undefined || place.raw === '') return missing(target, path, place, places, issue);
   const about = target === null ? undefined : wording.get(target);
-  const quotable = place.raw !== null && about?.unquoted !== true && !about?.raw;
+  const quotable = place.raw !== null && isShown(target, path);
   const got = quotable ? shorten(place.raw ?? '') : null;
   const base = { offset: place.offset, path, got };
   const words = target === null ? null : wordsOf(target);
@@ -40,7 +40,6 @@ function problemOf(issue: Issue, target: AnySchema | null, path: Path, places: P
   }
   if (issue.code === 'custom') {
     const allowed = (issue.params as { allowed?: string[] } | undefined)?.allowed;
-    const raw = about?.raw === true && path[0] !== 'patient' ? place.raw : null;
     return { ...base, got: raw ?? got, ...(allowed ? { allowed } : {}), say: () => issue.message };
   }
   if (issue.code === 'invalid_format' && issue.format === 'date') {
@@ -51,6 +50,24 @@ function problemOf(issue: Issue, target: AnySchema | null, path: Path, places: P
     ...(target !== null && defOf(target).type === 'boolean' ? { allowed: ['true', 'false'] } : {}),
     say: (quote) => typeSentence(issue, target, quote),
   };
+}
+
+/** A tooth under one system is placed at its number, not at the brackets around it. */
+function placeOf(target: AnySchema | null, path: Path, places: Places): Place | undefined {
+  const place = places.get(pathKey(path));
+  if (target === null || wording.get(target)?.raw !== true || place?.raw !== null) return place;
+  const numbers = ['fdi', 'universal', 'palmer'].flatMap((key) => places.get(pathKey([...path, key])) ?? []);
+  return numbers.length === 1 ? numbers[0] : place;
+}
+
+/** Only words from a list, numbers, yes or no, days and teeth are ever quoted: no text that may say anything. */
+function isShown(target: AnySchema | null, path: Path): boolean {
+  if (target === null || path[0] === 'patient') return false;
+  const about = wording.get(target);
+  if (about?.raw) return true;
+  const { type } = defOf(target);
+  const day = path[0] === 'visit' && path[1] === 'date';
+  return type === 'enum' || type === 'number' || type === 'boolean' || day;
 }
 
 const wordsOf = (target: AnySchema): string[] | null => {

@@ -38,6 +38,9 @@ export function numberSentence(
 ): string {
   const unit = hint === undefined ? '' : ` ${hint}`;
   if (quote === null) return `This must be one number${unit}.`;
+  if (/^#?\d{1,3}\s*\/\s*\d*\.?\d+$/.test(quote)) {
+    return `"${quote}" holds a size and a taper. Write each under its own key, for example size: 30, taper: 0.04.`;
+  }
   const guess = intended(quote, issue);
   const ask = guess === null ? '' : ` Did you mean ${guess}?`;
   if (issue.code === 'too_big')
