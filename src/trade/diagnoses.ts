@@ -1,3 +1,5 @@
+import { nearest } from '../core/edit-distance.js';
+
 /**
  * Diagnosis terms as data, with the name of the list, so that a newer list can be added without touching old cases.
  * They never restrict what may be written; they only offer a term that may have been meant.
@@ -32,33 +34,21 @@ export const DIAGNOSIS_TERMS: DiagnosisTerms = {
   ],
 };
 
-/** `listed`: the words are a term of the list; otherwise the nearest term, if one is near enough to be a slip. */
+/**
+ * `listed`: the words are a term of the list. Otherwise `meant` holds the terms that contain the words, or else the
+ * one that is a slip away. A slip in the first two letters offers nothing: "irreversible" is no slip of "reversible".
+ */
 export function lookUpDiagnosis(
   words: string,
   terms: readonly string[],
-): { listed: boolean; nearest: string | null } {
+): { listed: boolean; meant: string[] } {
   const said = words.normalize('NFC').trim().toLowerCase().replace(/\s+/g, ' ');
-  if (terms.includes(said)) return { listed: true, nearest: said };
-  const ranked = terms
-    .map((term) => ({ term, distance: editDistance(said, term) }))
-    .sort((a, b) => a.distance - b.distance);
-  const best = ranked[0];
-  return {
-    listed: false,
-    nearest: best && best.distance <= Math.ceil(best.term.length / 5) ? best.term : null,
-  };
-}
-
-/** Levenshtein distance: letters to add, drop or change. */
-function editDistance(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, at) => at);
-  for (let i = 1; i <= a.length; i += 1) {
-    const next = [i];
-    for (let j = 1; j <= b.length; j += 1) {
-      const change = (row[j - 1] as number) + (a[i - 1] === b[j - 1] ? 0 : 1);
-      next.push(Math.min(change, (row[j] as number) + 1, (next[j - 1] as number) + 1));
-    }
-    row = next;
-  }
-  return row.at(-1) as number;
+  if (terms.includes(said)) return { listed: true, meant: [] };
+  const containing = said.length < 4 ? [] : terms.filter((term) => ` ${term} `.includes(` ${said} `));
+  if (containing.length > 0) return { listed: false, meant: containing };
+  const slip = nearest(
+    said,
+    terms.filter((term) => term.slice(0, 2) === said.slice(0, 2)),
+  );
+  return { listed: false, meant: slip === null ? [] : [slip] };
 }

@@ -37,7 +37,11 @@ const VIEW_TITLES: Record<ViewWord, string> = {
 };
 
 /** "Periapical radiograph, mesial angle"; "Cone-beam slice, axial". */
-export function viewTitle(view: ViewWord, plane: SlicePlane | null = null, angle: Angle | null = null): string {
+export function viewTitle(
+  view: ViewWord,
+  plane: SlicePlane | null = null,
+  angle: Angle | null = null,
+): string {
   const parts = [VIEW_TITLES[view]];
   if (view === 'cbct-slice' && plane !== null) parts.push(plane);
   if (isRadiograph(view) && view !== 'cbct-slice' && angle !== null) parts.push(`${angle} angle`);

@@ -5,15 +5,17 @@ import { areaOf, clipTo, hullOf, type PointMm } from './polygon.js';
 import { kindOf, toothSize } from './tooth-sizes.js';
 
 const LEAST_GROWTH_MM = 0.4;
-const FLOOR_MARGIN_MM = 0.06;
+/** Left of the access outside every orifice mark, so that both lines can be told apart in print. */
+const RIM_MM = 0.15;
+const FLOOR_MARGIN_MM = 0.02;
 
 /**
  * Pulp horns that the access of an upper incisor must take in (from memory): they make its outline a triangle with
  * the base towards the incisal edge and the point to the cingulum.
  */
 const HORNS: Record<string, { xMm: number; yMm: number; radiusMm: number }> = {
-  U1: { xMm: 0.95, yMm: 0.45, radiusMm: 0.35 },
-  U2: { xMm: 0.55, yMm: 0.3, radiusMm: 0.35 },
+  U1: { xMm: 0.95, yMm: 0.35, radiusMm: 0.35 },
+  U2: { xMm: 0.6, yMm: 0.25, radiusMm: 0.35 },
 };
 
 /**
@@ -27,7 +29,7 @@ export function accessOutline(fdi: number, orifices: readonly PlacedOrifice[]): 
         ellipse({ x: side * horns.xMm, y: horns.yMm }, horns.radiusMm, horns.radiusMm),
       )
     : [];
-  return hullOf([...orifices.flatMap((orifice) => grown(orifice, LEAST_GROWTH_MM, 0)), ...extra]);
+  return hullOf([...orifices.flatMap((orifice) => grown(orifice, LEAST_GROWTH_MM, RIM_MM)), ...extra]);
 }
 
 /** The mark's outline, at least `leastMm` from its centre and `marginMm` outside itself. */

@@ -28,6 +28,7 @@ export const CAPITAL_HEIGHT = 0.66;
 const DIRECTIONS = 32;
 const GAPS = [0.28, 0.55, 0.9, 1.4, 2];
 const LEADER_FROM_GAP = 0.5;
+const LABEL_GAP_MM = 0.22;
 
 interface Candidate {
   box: Bounds;
@@ -54,7 +55,7 @@ export function placeLabels(ground: LabelGround): LabelPlace[] {
 function cheapest(list: readonly Candidate[], others: readonly Candidate[]): Candidate {
   const price = (one: Candidate): number =>
     one.cost +
-    others.filter((other) => boxesMeet(one.box, other.box, 0.06) || strikes(one, other)).length * 500;
+    others.filter((other) => boxesMeet(one.box, other.box, LABEL_GAP_MM) || strikes(one, other)).length * 500;
   return list.reduce((best, next) => (price(next) < price(best) ? next : best));
 }
 
@@ -92,7 +93,7 @@ function candidatesFor(ground: LabelGround, at: number): Candidate[] {
         top: centre.y + height / 2,
       };
       const turned = 1 - (way.x * outward.x + way.y * outward.y);
-      return { box, from, gap, cost: 3 * gap + 2.2 * turned + costOf(ground, at, box, from) };
+      return { box, from, gap, cost: 3 * gap + 3 * turned + costOf(ground, at, box, from) };
     }),
   );
 }

@@ -114,7 +114,7 @@ function withLabels(
     lines: [
       { points: parts.outline, price: 12 },
       { points: parts.access, price: 6 },
-      { points: parts.cej, price: 4 },
+      { points: parts.cej, price: 2 },
       ...[...parts.grooves, ...joins.map((join) => join.path)].map((points) => ({ points, price: 8 })),
     ],
     taken: letters.map((letter) => letterBox(letter, textMm)),

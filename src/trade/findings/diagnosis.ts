@@ -12,14 +12,17 @@ export const diagnosisRules: Rule[] = [
 
 function noteOn(key: string, words: string | null, terms: readonly string[]): Finding[] {
   if (words === null) return [];
-  const { listed, nearest } = lookUpDiagnosis(words, terms);
+  const { listed, meant } = lookUpDiagnosis(words, terms);
   if (listed) return [];
-  const meant = nearest === null ? 'Leave it, or use one of its terms.' : `Did you mean "${nearest}"?`;
+  const offer =
+    meant.length === 0
+      ? 'Leave it, or use one of its terms.'
+      : `Did you mean ${meant.map((term) => `"${term}"`).join(' or ')}?`;
   return [
     finding(
       'diagnosis-unlisted',
       'note',
-      `The ${key} diagnosis is not a term of the list ${DIAGNOSIS_TERMS.list}. ${meant}`,
+      `The ${key} diagnosis is not a term of the list ${DIAGNOSIS_TERMS.list}. ${offer}`,
       DIAGNOSIS_TERMS.source,
     ),
   ];
