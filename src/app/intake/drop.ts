@@ -1,0 +1,132 @@
+import { join } from 'node:path';
+import { EXTENSION, type FormatName } from '../../core/format-name.js';
+import type { Reason } from '../../core/reasons.js';
+import {
+  type FolderScan,
+  type Practice,
+  readSteadily,
+  type ScannedFile,
+  scanVisitFolder,
+  storeOriginal,
+  twoLooks,
+} from '../../practice/index.js';
+import { formatOf } from '../../stages/identify/index.js';
+import { inParallel } from '../in-parallel.js';
+import type { Ports } from '../ports.js';
+import { orTrouble } from '../trouble.js';
+
+/** What lies in a dropped folder, every readable file already safe in private/originals. */
+export interface Drop {
+  folder: string;
+  /** The folder's name, as reports print it. */
+  name: string;
+  files: DropFile[];
+  /** Bytes of visit.yaml; null without one. */
+  sidecar: { name: string; bytes: Uint8Array; sha256: string } | null;
+}
+
+/** One file that is no sidecar. Read or not, it stands in the report. */
+export interface DropFile {
+  name: string;
+  sha256: string | null;
+  /** Null for bytes that are no known picture. */
+  format: FormatName | null;
+  extension: string;
+  /** Where a worker may read the bytes: our own copy, or the source itself when nothing is written. */
+  path: string | null;
+  /** Why the bytes could not be taken in. */
+  reason: Reason | null;
+}
+
+const TWO_LOOKS_MS = 300;
+/** A folder that still changes is looked at again; a file that changes on is held, never waited for. */
+const MOST_LOOKS = 10;
+const AT_ONCE = 2;
+const SIDECAR_LIMIT_BYTES = 8 * 1024 * 1024;
+const SIDECAR_NAMES = ['visit.yaml', 'visit.yml'];
+
+/**
+ * Reads a visit folder in place and stores every original before anything else is done with it.
+ * @param write false reads only, for `check`
+ */
+export async function readDrop(
+  practice: Practice,
+  folder: string,
+  ports: Ports,
+  write: boolean,
+): Promise<Drop> {
+  const { scan, changing } = await lookTwice(folder, ports);
+  const isSidecar = (file: ScannedFile): boolean => SIDECAR_NAMES.includes(file.name.toLowerCase());
+  const sidecars = scan.entries.filter((file) => file.kind === 'file' && isSidecar(file));
+  const others = scan.entries.filter((file) => !sidecars.includes(file));
+  let done = 0;
+  const files = await inParallel(others, AT_ONCE, async (file) => {
+    const read = await takeFile(practice, file, changing.has(file.name), write);
+    done += 1;
+    ports.progress(done, others.length, 'storing originals');
+    return read;
+  });
+  return { folder, name: scan.name, files, sidecar: await readSidecarFile(sidecars) };
+}
+
+async function lookTwice(folder: string, ports: Ports): Promise<{ scan: FolderScan; changing: Set<string> }> {
+  let earlier = orTrouble(await scanVisitFolder(folder));
+  for (let look = 1; ; look += 1) {
+    await ports.sleep(TWO_LOOKS_MS);
+    const later = orTrouble(await scanVisitFolder(folder));
+    const changed = twoLooks(earlier, later);
+    if (changed.length === 0 || look >= MOST_LOOKS) return { scan: later, changing: new Set(changed) };
+    earlier = later;
+  }
+}
+
+async function takeFile(
+  practice: Practice,
+  file: ScannedFile,
+  changing: boolean,
+  write: boolean,
+): Promise<DropFile> {
+  const unread = (reason: Reason): DropFile => ({
+    name: file.name,
+    sha256: null,
+    format: null,
+    extension: 'bin',
+    path: null,
+    reason,
+  });
+  if (file.kind === 'refused') return unread(file.reason);
+  if (changing) return unread({ code: 'changing' });
+  const read = await readSteadily(file.pathBytes, file.print);
+  if (read.kind !== 'kept') return unread(read.reason);
+  const { bytes, sha256 } = read.value;
+  const format = formatOf(bytes);
+  const extension = format === null ? 'bin' : EXTENSION[format];
+  const path = write
+    ? orTrouble(await storeOriginal(practice, bytes, sha256, extension))
+    : file.pathBytes.toString('utf8');
+  const reason = reasonAgainst(format);
+  return { name: file.name, sha256, format, extension, path, reason };
+}
+
+/** A format that is not made into a display picture is stored all the same, and held. */
+function reasonAgainst(format: FormatName | null): Reason | null {
+  if (format === null) return { code: 'unknown-format' };
+  if (format === 'DICOM' || format === 'HEIC') return { code: 'format-not-yet', format };
+  if (format === 'DICOMDIR')
+    return { code: 'unusual', format: 'DICOM', what: 'a DICOMDIR index, not a picture' };
+  return null;
+}
+
+async function readSidecarFile(sidecars: readonly ScannedFile[]): Promise<Drop['sidecar']> {
+  // visit.yaml before visit.yml; a second one is left alone, as it is no picture.
+  const first = sidecars.toSorted((a, b) => SIDECAR_NAMES.indexOf(a.name) - SIDECAR_NAMES.indexOf(b.name))[0];
+  if (first?.kind !== 'file') return null;
+  const read = await readSteadily(first.pathBytes, first.print, SIDECAR_LIMIT_BYTES);
+  return read.kind === 'kept'
+    ? { name: first.name, bytes: read.value.bytes, sha256: read.value.sha256 }
+    : null;
+}
+
+/** Where the practice keeps an original. */
+export const originalPath = (practice: Practice, sha256: string, extension: string): string =>
+  join(practice.paths.originals, `${sha256}.${extension}`);

@@ -1,0 +1,54 @@
+import { createHash } from 'node:crypto';
+import type { Reason } from '../../core/reasons.js';
+import { appendJournal, type Practice, saveHeld } from '../../practice/index.js';
+import type { Ports } from '../ports.js';
+import { type ErrorReport, reported, unmade, type VisitReport } from '../report.js';
+import { orTrouble } from '../trouble.js';
+import type { Drop } from './drop.js';
+
+/** What lies in private/held: a whole visit that a person must look at, until a later drop of its folder settles it. */
+export interface HeldVisit {
+  folder: string;
+  status: 'held' | 'refused';
+  reason: Reason;
+  errors: ErrorReport[];
+  pictures: { source: string; sha256: string | null; extension: string }[];
+  /** Wall clock, for the person who looks. */
+  when: string;
+}
+
+/** One hold for a folder name, since a folder dropped again replaces or settles what was said of it. */
+export const heldId = (folder: string): string =>
+  createHash('sha256').update(folder.normalize('NFC')).digest('hex').slice(0, 20);
+
+/** Nothing is made of the drop: its originals are safe, the reason is written down, and the report says what to do. */
+export async function holdDrop(
+  practice: Practice,
+  drop: Drop,
+  ports: Ports,
+  reason: Reason,
+  errors: ErrorReport[],
+  options: { write: boolean },
+): Promise<VisitReport> {
+  const status = reason.code === 'sidecar-refused' ? 'refused' : 'held';
+  if (options.write) {
+    const when = ports.now().toISOString();
+    const pictures = drop.files.map(({ name, sha256, extension }) => ({ source: name, sha256, extension }));
+    const hold: HeldVisit = { folder: drop.name, status, reason, errors, pictures, when };
+    orTrouble(await saveHeld(practice, heldId(drop.name), hold));
+    orTrouble(
+      await appendJournal(practice, { kind: status, at: when, folder: drop.name, reason: reason.code }),
+    );
+  }
+  return {
+    visit: drop.name,
+    case: null,
+    status,
+    revision: 0,
+    reason: reported(reason),
+    pictures: drop.files.map((file) => unmade(file.name, file.sha256, file.reason ?? reason)),
+    findings: [],
+    errors,
+    sheets: [],
+  };
+}

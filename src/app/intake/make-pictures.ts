@@ -1,0 +1,89 @@
+import { createHash } from 'node:crypto';
+import { join } from 'node:path';
+import type { Reason } from '../../core/reasons.js';
+import { type Practice, storeStripped, writeAtomically } from '../../practice/index.js';
+import type { ShownPicture } from '../../stages/record/index.js';
+import { inParallel } from '../in-parallel.js';
+import type { StoredVisit } from '../on-file.js';
+import type { Ports } from '../ports.js';
+import { orTrouble } from '../trouble.js';
+import { alreadyMade, type Fate, type Wish, wishFor } from './sort-pictures.js';
+
+type ToMake = Extract<Fate, { kind: 'make' }>;
+
+/** A display picture that waits in private/tmp for its visit to be filed, or is on file already. */
+export type MadePicture =
+  | {
+      kind: 'made';
+      fate: ToMake;
+      waitsAt: string | null;
+      shown: Omit<ShownPicture, 'file'>;
+      ext: 'png' | 'jpg';
+    }
+  | { kind: 'on-file'; fate: ToMake; shown: ShownPicture; number: number }
+  | { kind: 'held' | 'failed'; fate: ToMake; reason: Reason };
+
+/** The context in which pictures of one visit are made. */
+export interface Making {
+  practice: Practice;
+  ports: Ports;
+  /** False writes nothing, for `check`. */
+  write: boolean;
+  /** Folder in private/tmp for pictures that wait. */
+  waitingRoom: string;
+  /** The visit on file that this drop revises. */
+  earlier: StoredVisit | null;
+}
+
+/** Strips, checks and renders each picture in a worker. One bad picture never stops the others. */
+export async function makePictures(making: Making, fates: readonly ToMake[]): Promise<MadePicture[]> {
+  let done = 0;
+  return inParallel(fates, making.ports.workersAtOnce, async (fate) => {
+    const made = await makeOne(making, fate);
+    done += 1;
+    making.ports.progress(done, fates.length, 'preparing pictures');
+    return made;
+  });
+}
+
+async function makeOne(making: Making, fate: ToMake): Promise<MadePicture> {
+  const { practice } = making;
+  const { file } = fate.candidate;
+  const corrected = practice.settings.sources.filter((one) => one.corrected).map((one) => one.source);
+  const wish = wishFor(fate.entry, fate.facts, file.name, corrected);
+  const earlier = alreadyMade(making.earlier, file.sha256 as string, wish);
+  if (earlier?.shown && earlier.number !== null) {
+    return { kind: 'on-file', fate, shown: earlier.shown, number: earlier.number };
+  }
+  return render(making, fate, wish);
+}
+
+async function render(making: Making, fate: ToMake, wish: Wish): Promise<MadePicture> {
+  const { practice, ports } = making;
+  const { sha256, path, extension } = fate.candidate.file;
+  const made = await ports.workers.make({ path: path as string, facts: fate.facts, ...wish });
+  if (made.kind !== 'kept') return { kind: made.kind, fate, reason: made.reason };
+  const { stripped, display, displayFormat, widthPx, heightPx, processing } = made.value;
+  const waitsAt = join(
+    making.waitingRoom,
+    `${sha256}-${wish.radiograph ? 'r' : 'c'}${wish.flip ? 'f' : 'd'}`,
+  );
+  if (making.write) {
+    orTrouble(await storeStripped(practice, stripped, sha256 as string, extension));
+    orTrouble(await writeAtomically(waitsAt, display, { mode: 0o600 }));
+  }
+  return {
+    kind: 'made',
+    fate,
+    waitsAt: making.write ? waitsAt : null,
+    ext: displayFormat,
+    shown: {
+      sha256: createHash('sha256').update(display).digest('hex'),
+      widthPx,
+      heightPx,
+      radiograph: wish.radiograph,
+      flipped: wish.flip,
+      processing,
+    },
+  };
+}

@@ -1,0 +1,91 @@
+import type { PictureFacts } from '../../core/picture-facts.js';
+import type { Reason } from '../../core/reasons.js';
+import { isRadiograph } from '../../trade/views.js';
+import type { ImageEntry } from '../../trade/visit-document.js';
+import type { Place, StoredVisit } from '../on-file.js';
+import type { DropFile } from './drop.js';
+
+/** One picture of a drop with all that decides what becomes of it. */
+export interface Candidate {
+  file: DropFile;
+  facts: PictureFacts | null;
+  /** The sidecar's entry; null when no document lists it or its entry is held. */
+  entry: ImageEntry | null;
+  /** Fields of its entry that have a mistake. */
+  faulty: string[] | null;
+}
+
+export type Fate =
+  | { kind: 'make'; candidate: Candidate; entry: ImageEntry; facts: PictureFacts }
+  | { kind: 'held'; candidate: Candidate; reason: Reason }
+  | { kind: 'duplicate'; candidate: Candidate; of: string }
+  | { kind: 'unlabelled'; candidate: Candidate };
+
+/**
+ * Decides for every picture of one document: to be made, held, a duplicate or unlabelled.
+ * Equal bytes are a duplicate; alike pictures of one burst are not.
+ * @param placesInCase where the same bytes stand in other visits of this case
+ */
+export function sortPictures(
+  candidates: readonly Candidate[],
+  placesInCase: (sha256: string) => Place | undefined,
+): Fate[] {
+  const firstOf = new Map<string, Candidate>();
+  // A listed picture comes before its unlisted copy, whatever their names.
+  for (const candidate of [...candidates].sort((a, b) => rank(a) - rank(b))) {
+    const { sha256 } = candidate.file;
+    if (sha256 !== null && !firstOf.has(sha256)) firstOf.set(sha256, candidate);
+  }
+  return candidates.map((candidate) => {
+    const { file, facts, entry, faulty } = candidate;
+    const twin = file.sha256 === null ? undefined : firstOf.get(file.sha256);
+    if (twin && twin !== candidate) return { kind: 'duplicate', candidate, of: twin.file.name };
+    if (file.reason) return { kind: 'held', candidate, reason: file.reason };
+    if (faulty) return { kind: 'held', candidate, reason: { code: 'entry-faulty', fields: faulty } };
+    const place = file.sha256 === null ? undefined : placesInCase(file.sha256);
+    if (place) return { kind: 'duplicate', candidate, of: nameOfPlace(place) };
+    if (!entry) return { kind: 'unlabelled', candidate };
+    if (!facts) return { kind: 'held', candidate, reason: { code: 'unknown-format' } };
+    return { kind: 'make', candidate, entry, facts };
+  });
+}
+
+const rank = (candidate: Candidate): number => (candidate.entry ? 0 : candidate.faulty ? 1 : 2);
+
+function nameOfPlace({ code, visit, picture }: Place): string {
+  if (picture.shown) return `cases/${code}/${picture.shown.file}`;
+  return `${picture.source} of the visit ${visit.document.visit.date ?? visit.folder}`;
+}
+
+/** How the display picture of an entry must be made. */
+export interface Wish {
+  radiograph: boolean;
+  flip: boolean;
+}
+
+/**
+ * A mirror view is flipped exactly once: not at all when the camera has done it already.
+ * @param corrected sources that practice.yaml declares as flipping by themselves
+ */
+export function wishFor(
+  entry: ImageEntry,
+  facts: PictureFacts,
+  name: string,
+  corrected: readonly string[],
+): Wish {
+  const byCamera = corrected.some((source) => isFrom(source, facts, name));
+  return { radiograph: isRadiograph(entry.view), flip: entry.mirror && !byCamera };
+}
+
+/** `source` in practice.yaml is maker and model, or a sub-folder of the visit. */
+export const isFrom = (source: string, facts: PictureFacts | null, name: string): boolean =>
+  facts?.source?.toLowerCase() === source.toLowerCase() ||
+  name.toLowerCase().startsWith(`${source.toLowerCase()}/`);
+
+/** What an earlier revision made of the same bytes under the same wish, to be kept instead of made again. */
+export function alreadyMade(visit: StoredVisit | null, sha256: string, wish: Wish) {
+  const earlier = visit?.pictures.find((picture) => picture.sha256 === sha256 && picture.shown);
+  if (!earlier?.shown) return null;
+  const same = earlier.shown.radiograph === wish.radiograph && earlier.shown.flipped === wish.flip;
+  return same ? earlier : null;
+}

@@ -1,0 +1,154 @@
+import type { VisitDocument } from '../../trade/visit-document.js';
+import { finishCase, isFinished, readCase } from '../finish-case.js';
+import type { StoredVisit } from '../on-file.js';
+import type { ErrorReport, VisitReport } from '../report.js';
+import { type AbsentPicture, candidatesOf, type DropContext } from './candidates.js';
+import { absentLine, reportPictures, sayAbsent } from './describe-pictures.js';
+import { fileVisit, type ReadyVisit, removeOutdated } from './file-visit.js';
+import { findCase } from './find-case.js';
+import { foreseeVisit } from './foresee-visit.js';
+import { makePictures } from './make-pictures.js';
+import { type Candidate, sortPictures } from './sort-pictures.js';
+import { waitingRoomOf } from './waiting-room.js';
+
+/** Takes in what one document of the sidecar says: one tooth's visit. */
+export async function takeDocument(context: DropContext, at: number): Promise<VisitReport> {
+  const { drop, documents, onFile, options } = context;
+  const { document, errors } = documents[at] as DropContext['documents'][number];
+  const sha256s = new Set(drop.files.flatMap((file) => file.sha256 ?? []));
+  const belonging = findCase(onFile, document, sha256s);
+  const { candidates, absent } = candidatesOf(context, at, belonging.visit);
+  if (belonging.visit && equalsWhatIsOnFile(belonging.visit, document, errors, candidates, absent)) {
+    return duplicateReport(context, belonging.code as string, belonging.visit, candidates);
+  }
+  if (options.waits && options.write) {
+    const unlisted = candidates.filter(isUnlisted).map(({ file }) => file.name);
+    if (absent.length > 0) return waitingReport(context, errors, absent, sayAbsent(absent));
+    if (unlisted.length > 0) return waitingReport(context, errors, absent, sayUnlisted(unlisted));
+  }
+  const fates = sortPictures(candidates, (sha256) =>
+    onFile.places
+      .get(sha256)
+      ?.find((place) => place.code === belonging.code && place.visit.id !== belonging.visit?.id),
+  );
+  const made = await makePictures(
+    {
+      practice: context.practice,
+      ports: context.ports,
+      write: options.write,
+      waitingRoom: waitingRoomOf(context.practice),
+      earlier: belonging.visit,
+    },
+    fates.filter((fate) => fate.kind === 'make'),
+  );
+  const arriving = made.filter((one) => one.kind === 'held' && one.reason.code === 'damaged');
+  if (options.waits && options.write && arriving.length > 0) {
+    const names = arriving.map((one) => one.fate.candidate.file.name).join(', ');
+    return waitingReport(context, errors, absent, `pictures that cannot be opened yet: ${names}`);
+  }
+  const ready: ReadyVisit = {
+    belonging,
+    document,
+    errors,
+    folder: drop.name,
+    sidecar: drop.sidecar?.bytes as Uint8Array,
+    fates,
+    absent,
+    made,
+  };
+  return options.write ? file(context, ready) : foreseeVisit(context, ready);
+}
+
+async function file(context: DropContext, ready: ReadyVisit): Promise<VisitReport> {
+  const { practice, ports, onFile } = context;
+  const filed = await fileVisit(practice, ports, onFile, ready);
+  const finished = await finishCase(practice, ports, filed.code, filed.visit.id);
+  await removeOutdated(practice, filed, ready.belonging.visit);
+  return {
+    visit: ready.folder,
+    case: filed.code,
+    status: ready.belonging.visit ? 'revised' : 'done',
+    revision: filed.visit.revision,
+    pictures: reportPictures(ready, filed.code, filed.visit),
+    findings: finished.findings,
+    errors: [...ready.errors, ...finished.errors],
+    sheets: finished.sheets,
+  };
+}
+
+/** Equal bytes and an equal document: only what the sidecar says counts, not its comments or the order of its lines. */
+function equalsWhatIsOnFile(
+  visit: StoredVisit,
+  document: VisitDocument,
+  errors: readonly ErrorReport[],
+  candidates: readonly Candidate[],
+  absent: readonly AbsentPicture[],
+): boolean {
+  const onFile = new Set(visit.pictures.map((picture) => picture.sha256));
+  const unreadCount = absent.length + candidates.filter(({ file }) => file.sha256 === null).length;
+  return (
+    visit.whole &&
+    candidates.every(({ file }) => file.sha256 === null || onFile.has(file.sha256)) &&
+    sayAlike(visit.document, document) &&
+    visit.errors.length === errors.length &&
+    visit.unread.length === unreadCount
+  );
+}
+
+const sayAlike = (a: VisitDocument, b: VisitDocument): boolean => {
+  const words = (one: VisitDocument): string =>
+    JSON.stringify(one, (key, value) => (key === 'line' ? undefined : value));
+  return words(a) === words(b);
+};
+
+async function duplicateReport(
+  context: DropContext,
+  code: string,
+  visit: StoredVisit,
+  candidates: readonly Candidate[],
+): Promise<VisitReport> {
+  const { practice, ports, onFile, options } = context;
+  // A kill may have come between the filing and the sheet: what is missing is made now.
+  const whole = !options.write || (await isFinished(practice, visit.id, visit.revision));
+  const finished = whole ? null : await finishCase(practice, ports, code, visit.id);
+  return {
+    visit: context.drop.name,
+    case: code,
+    status: 'duplicate',
+    revision: visit.revision,
+    pictures: candidates.map(({ file: { name, sha256 } }) => {
+      const shown = visit.pictures.find((picture) => picture.sha256 === sha256)?.shown;
+      const image = shown ? `cases/${code}/${shown.file}` : null;
+      const of = image ?? visit.folder;
+      return { source: name, sha256, status: 'duplicate', image, covered: 0, look: [], duplicateOf: of };
+    }),
+    findings: finished?.findings ?? readCase(onFile, code).findings,
+    errors: [],
+    sheets: finished?.sheets ?? [`cases/${code}/sheets/referrer.pdf`],
+  };
+}
+
+function waitingReport(
+  context: DropContext,
+  errors: ErrorReport[],
+  absent: AbsentPicture[],
+  waitingFor: string,
+): VisitReport {
+  return {
+    visit: context.drop.name,
+    case: null,
+    status: 'waiting',
+    revision: 0,
+    waitingFor,
+    pictures: absent.map(absentLine),
+    findings: [],
+    errors,
+    sheets: [],
+  };
+}
+
+/** A picture that no line of the sidecar speaks of, and that equals none on file. */
+const isUnlisted = ({ file, entry, faulty }: Candidate): boolean =>
+  file.format !== null && !file.reason && !entry && !faulty;
+
+const sayUnlisted = (names: readonly string[]): string => `a line in visit.yaml for: ${names.join(', ')}`;

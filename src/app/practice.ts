@@ -1,0 +1,1 @@
+export { initPractice, type Practice } from '../practice/index.js';

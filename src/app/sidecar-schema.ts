@@ -1,0 +1,1 @@
+export { sidecarJsonSchema } from '../stages/label/index.js';

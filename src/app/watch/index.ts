@@ -1,0 +1,97 @@
+/**
+ * Watches the inbox: each visit folder that lies still is taken in, or says what it waits for. The scan is the truth;
+ * events only make it look earlier.
+ */
+import { join } from 'node:path';
+import {
+  type FolderScan,
+  type InboxStatus,
+  type Practice,
+  statusSentence,
+  watchInbox,
+} from '../../practice/index.js';
+import { makeDraft, shortPath } from '../draft/index.js';
+import { intakeVisit } from '../intake/index.js';
+import type { Ports } from '../ports.js';
+import type { VisitReport } from '../report.js';
+import { asOnlyWriter } from '../session.js';
+
+export interface WatchWish {
+  once: boolean;
+  signal: AbortSignal;
+  /** Opens practice.yaml again; what it says holds from the next visit on, unless it has mistakes. */
+  reopen(): Promise<Practice>;
+  onReports(reports: VisitReport[]): void;
+  /** One line for the person who watches; may hold a folder's name, so it is never logged. */
+  onStatus(sentence: string): void;
+}
+
+/** A picture that cannot be opened may still be arriving; after half an hour it counts as damaged. */
+const STILL_ARRIVING_MS = 30 * 60_000;
+const RETRY_MS = [5_000, 15_000, 60_000, 5 * 60_000, 10 * 60_000] as const;
+
+interface Patience {
+  sinceMs: number;
+  tries: number;
+  drafted: boolean;
+}
+
+export async function watchPractice(practice: Practice, ports: Ports, wish: WatchWish): Promise<void> {
+  const patience = new Map<string, Patience>();
+  await watchInbox({
+    inbox: practice.paths.inbox,
+    quietMs: practice.settings.quiet * 1000,
+    once: wish.once,
+    signal: wish.signal,
+    onStatus: (status: InboxStatus) => {
+      const sentence = statusSentence(status);
+      if (sentence !== null) wish.onStatus(sentence);
+    },
+    onSettled: async (folder: FolderScan) => {
+      const waited = patience.get(folder.name) ?? { sinceMs: ports.steadyMs(), tries: 0, drafted: false };
+      patience.set(folder.name, waited);
+      return takeSettled(await wish.reopen(), ports, wish, folder, waited);
+    },
+  });
+}
+
+async function takeSettled(
+  practice: Practice,
+  ports: Ports,
+  wish: WatchWish,
+  folder: FolderScan,
+  waited: Patience,
+): Promise<undefined | { lookAgainMs: number }> {
+  const path = join(practice.paths.inbox, folder.name);
+  if (!hasSidecar(folder)) return draftOnce(practice, ports, wish, path, folder.name, waited);
+  const patient = ports.steadyMs() - waited.sinceMs < STILL_ARRIVING_MS;
+  const reports = await asOnlyWriter(practice, 'watch', () =>
+    intakeVisit(practice, path, ports, { write: true, waits: patient }),
+  );
+  wish.onReports(reports);
+  if (reports.every((report) => report.status !== 'waiting')) return undefined;
+  const pause = RETRY_MS[Math.min(waited.tries, RETRY_MS.length - 1)] as number;
+  waited.tries += 1;
+  return { lookAgainMs: pause };
+}
+
+const hasSidecar = (folder: FolderScan): boolean =>
+  folder.entries.some((entry) => /^visit\.ya?ml$/i.test(entry.name));
+
+async function draftOnce(
+  practice: Practice,
+  ports: Ports,
+  wish: WatchWish,
+  path: string,
+  name: string,
+  waited: Patience,
+): Promise<undefined> {
+  if (waited.drafted) return undefined;
+  const draft = await asOnlyWriter(practice, 'draft', () => makeDraft(practice, path, ports));
+  waited.drafted = true;
+  const where = shortPath(practice, draft.folder);
+  wish.onStatus(
+    `${name}: waiting for visit.yaml. A draft of it and a numbered contact sheet are in ${where}; correct the draft and put it into the visit folder.`,
+  );
+  return undefined;
+}

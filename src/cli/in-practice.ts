@@ -1,0 +1,41 @@
+import type { Ports } from '../app/ports.js';
+import type { Practice } from '../app/practice.js';
+import { printError } from './print.js';
+import { showProgress } from './progress.js';
+import { errorLine } from './words/error-line.js';
+
+export interface PracticeOption {
+  practice?: string | undefined;
+}
+
+export const PRACTICE_FLAG = '-p, --practice <dir>';
+export const PRACTICE_HELP =
+  'practice folder (else $SCOPELEAF_PRACTICE, else the folder above with practice.yaml)';
+
+/** Finds and opens the practice; says why not and gives null when it cannot be. */
+export async function practiceOf(option: PracticeOption): Promise<Practice | null> {
+  const { openSession } = await import('../app/session.js');
+  const session = await openSession({ explicit: option.practice, env: process.env, cwd: process.cwd() });
+  if (session.ok) return session.practice;
+  printError(session.sentence);
+  for (const error of session.errors) printError(errorLine(error));
+  return null;
+}
+
+/** Runs a flow with worker processes that are ended whatever happens. Exit 2 without a practice. */
+export async function withPractice(
+  option: PracticeOption,
+  work: (practice: Practice, ports: Ports) => Promise<number>,
+): Promise<number> {
+  const practice = await practiceOf(option);
+  if (!practice) return 2;
+  const { openPorts } = await import('../app/session.js');
+  const progress = showProgress();
+  const ports = openPorts(progress);
+  try {
+    return await work(practice, ports);
+  } finally {
+    progress.end();
+    await ports.close();
+  }
+}

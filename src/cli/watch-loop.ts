@@ -1,0 +1,63 @@
+import type { Ports } from '../app/ports.js';
+import type { Practice } from '../app/practice.js';
+import { exitOfReport, worstExit } from '../app/report.js';
+import { openSession } from '../app/session.js';
+import { watchPractice } from '../app/watch/index.js';
+import { printError, printLine } from './print.js';
+import { errorLine } from './words/error-line.js';
+import { printVisit } from './words/visit-words.js';
+
+/** Runs `watch` until Ctrl-C or, with `once`, for one pass. @returns the exit code */
+export async function watchUntilStopped(
+  practice: Practice,
+  ports: Ports,
+  options: { once: boolean; json: boolean },
+): Promise<number> {
+  const stop = new AbortController();
+  const onSignal = (): void => stop.abort();
+  process.once('SIGINT', onSignal);
+  process.once('SIGTERM', onSignal);
+  if (!options.json && !options.once) printLine(`Watching ${practice.paths.inbox}. Stop with Ctrl-C.`);
+  const exits: number[] = [];
+  const latest = latestSettings(practice);
+  try {
+    await watchPractice(practice, ports, {
+      once: options.once,
+      signal: stop.signal,
+      reopen: latest,
+      onReports: (reports) => {
+        exits.push(...reports.map(exitOfReport));
+        for (const report of reports) {
+          if (options.json) process.stdout.write(`${JSON.stringify(report)}\n`);
+          else printVisit(report);
+        }
+      },
+      onStatus: (sentence) => (options.json ? printError(sentence) : printLine(sentence)),
+    });
+  } finally {
+    process.off('SIGINT', onSignal);
+    process.off('SIGTERM', onSignal);
+  }
+  return worstExit(exits);
+}
+
+/** practice.yaml read anew for each visit; with mistakes in it the settings at hand go on, and it is said once. */
+function latestSettings(practice: Practice): () => Promise<Practice> {
+  let current = practice;
+  let said = '';
+  return async () => {
+    const session = await openSession({ explicit: practice.root, env: {}, cwd: practice.root });
+    if (session.ok) {
+      current = session.practice;
+      said = '';
+      return current;
+    }
+    const words = session.errors.map(errorLine).join('\n');
+    if (words !== said) {
+      printError('practice.yaml has mistakes; the settings read before go on.');
+      for (const error of session.errors) printError(errorLine(error));
+    }
+    said = words;
+    return current;
+  };
+}
