@@ -121,7 +121,8 @@ export async function tidyLock(path: string, self: LockHolder): Promise<void> {
     if (!name.startsWith(`${basename(path)}.`) || name.includes(self.nonce)) continue;
     const leftover = join(folder, name);
     const holder = await readHolder(leftover);
-    if (holder !== null && ((await isDead(holder, self)) || isUnreadable(holder)))
-      await rm(leftover, { force: true });
+    // What cannot be read may be a contender's own file, just being written.
+    if (holder === null || isUnreadable(holder) || !(await isDead(holder, self))) continue;
+    await rm(leftover, { force: true });
   }
 }
