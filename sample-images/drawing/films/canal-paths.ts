@@ -123,3 +123,10 @@ function nearestIndex(path: readonly Point[], to: Point): number {
   });
   return best;
 }
+
+/** A canal of a neighbour, of which only the look matters. */
+export function simpleCanal(name: string, points: readonly Point[], flat: number, wideMm = 0.6): MeasuredCanal {
+  return measureCanal({
+    ...{ name, points, handleXy: [0, 0], widthMm: [wideMm, 0.2], flat, shapedMm: [1, 0.3], shortMm: 0.5 },
+  });
+}

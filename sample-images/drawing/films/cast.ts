@@ -3,6 +3,7 @@
  * state radiopacity). The beam is parallel and horizontal; turned by `beamRad`, the tube stands to the mesial.
  * Order of strength: metal, gutta-percha, fillings, enamel, dentine, bone, soft tissue, air.
  */
+import { smoothNoise } from '../noise.js';
 import { blankRaster, type Raster } from '../raster.js';
 import { type Field, type ToothDistances, type ToothShape, toothDistances } from './tooth-shape.js';
 
@@ -11,8 +12,8 @@ export const OPACITY = {
   enamel: 2.05,
   dentine: 0.92,
   cortical: 0.9,
-  trabecular: 0.36,
-  laminaDura: 0.85,
+  trabecular: 0.33,
+  laminaDura: 0.52,
   pulp: 0.1,
   caries: 0.3,
   guttaPercha: 7.3,
@@ -20,6 +21,8 @@ export const OPACITY = {
   temporary: 2.1,
   amalgam: 16,
   steel: 26,
+  /** Ligament, granulation tissue: what fills the place of lost bone. */
+  softTissue: 0.11,
   air: 0,
 } as const;
 
@@ -146,15 +149,20 @@ function castRay(teeth: readonly PlacedTooth[], bone: Bone, ray: Ray, shear: num
   const pathMm = STEP_MM * Math.sqrt(1 + shear * shear);
   const scraps = { teeth: 0, spongy: 0, dense: 0 };
   const before = new Float64Array(states.length);
+  // A living ligament is not of one width: 0.15-0.38 mm, thinnest half-way down.
+  const ligamentShare = 1 + 0.22 * smoothNoise(ray.x / 1.1, ray.z / 1.6, 61);
+  const liningShare = Math.max(0.15, 0.95 + 0.75 * smoothNoise(ray.x / 1.4, ray.z / 2.2, 62));
   for (let y = -REACH_MM; y <= REACH_MM; y += STEP_MM) {
     const x = ray.x + y * shear;
     let rooted = 0;
     let lined = 0;
+    let solid = 0;
     for (let i = 0; i < states.length; i++) {
       const state = states[i]!;
       before[i] = state.outer;
       scraps.teeth += stepThroughTooth(state, x, y, ray.z) * pathMm;
-      const { ligamentMm } = state.tooth;
+      const ligamentMm = state.tooth.ligamentMm * ligamentShare;
+      solid = Math.max(solid, below(before[i]!, state.outer, 0));
       rooted = Math.max(rooted, below(before[i]!, state.outer, ligamentMm));
       lined = Math.max(lined, below(before[i]!, state.outer, ligamentMm + LAMINA_MM));
     }
@@ -167,8 +175,9 @@ function castRay(teeth: readonly PlacedTooth[], bone: Bone, ray: Ray, shear: num
     const free = inside * (1 - rooted);
     const plate = Math.min(1, Math.max(0, (Math.abs(y) - half + bone.corticalMm) / STEP_MM + 0.5));
     const lid = Math.max(plate, Math.max(0, 1 - depth / 0.55) * 0.8);
-    const lining = Math.max(0, lined - rooted) * inside * bone.laminaKept(x, y, ray.z);
-    scraps.dense += (free * lid * OPACITY.cortical * Math.max(kept, 0.25) + lining * OPACITY.laminaDura) * pathMm;
+    const lining = Math.max(0, lined - rooted) * inside * bone.laminaKept(x, y, ray.z) * liningShare;
+    scraps.dense += (free * lid * OPACITY.cortical * (0.12 + 0.88 * kept) + lining * OPACITY.laminaDura) * pathMm;
+    scraps.dense += ((rooted - solid) * inside + free * (1 - kept)) * OPACITY.softTissue * pathMm;
     scraps.spongy += free * (1 - lid) * kept * pathMm;
   }
   into[0] = scraps.teeth;

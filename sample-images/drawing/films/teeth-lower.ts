@@ -1,38 +1,8 @@
 /** Lower right back teeth as solids. Crown sizes: Wheeler tradition; heights of a lower molar: mean of 100 teeth
  *  (J Endod 2004;30): roof at the neck, floor 1.6 mm lower, furcation 3.0 mm below the floor. */
 import { profile } from './profile.js';
-import type { Field, ToothShape } from './tooth-shape.js';
-
-/** A rounded block, half sizes a, b, c, corner radius r. */
-export function block(cx: number, cy: number, cz: number, a: number, b: number, c: number, r: number): Field {
-  return (x, y, z) => {
-    const dx = Math.abs(x - cx) - a + r;
-    const dy = Math.abs(y - cy) - b + r;
-    const dz = Math.abs(z - cz) - c + r;
-    const out = Math.sqrt(Math.max(0, dx) ** 2 + Math.max(0, dy) ** 2 + Math.max(0, dz) ** 2);
-    return out + Math.min(0, Math.max(dx, dy, dz)) - r;
-  };
-}
-
-export function anyOf(...fields: readonly Field[]): Field {
-  return (x, y, z) => {
-    let nearest = 99;
-    for (const field of fields) nearest = Math.min(nearest, field(x, y, z));
-    return nearest;
-  };
-}
-
-/** A pointed pulp horn from its foot to its tip. */
-export function horn(x0: number, y0: number, z0: number, z1: number, radius: number, lean = 0.25): Field {
-  return (x, y, z) => {
-    const t = Math.min(1, Math.max(0, (z - z0) / (z1 - z0)));
-    const r = radius * (1 - 0.85 * t);
-    const fx = x - x0 * (1 + lean * t);
-    const fy = y - y0 * (1 + lean * t);
-    const above = Math.max(0, z - z1, z0 - z);
-    return Math.sqrt(fx * fx + fy * fy + above * above) - r;
-  };
-}
+import { anyOf, block, horn, molarChamber, spindle } from './solids.js';
+import type { ToothShape } from './tooth-shape.js';
 
 const straight = profile([0, 0]);
 
@@ -85,7 +55,7 @@ export const LOWER_FIRST_MOLAR: ToothShape = {
     },
   ],
   chamber: anyOf(
-    block(0.35, 0, -0.75, 2.75, 2.1, 0.9, 0.6),
+    molarChamber(0.35, 2.75, 2.2, 0, -1.75),
     horn(2.5, 1.6, -0.3, 1.9, 0.62),
     horn(2.5, -1.6, -0.3, 1.7, 0.6),
     horn(-1.6, 1.5, -0.3, 1.2, 0.55),
@@ -135,7 +105,7 @@ export const LOWER_SECOND_MOLAR: ToothShape = {
     },
   ],
   chamber: anyOf(
-    block(0.2, 0, -0.9, 2.3, 1.9, 0.8, 0.6),
+    molarChamber(0.2, 2.35, 1.9, -0.1, -1.75),
     horn(2.1, 1.4, -0.3, 1.4, 0.5),
     horn(2.1, -1.4, -0.3, 1.3, 0.5),
     horn(-1.6, 0, -0.3, 0.8, 0.6),
@@ -146,18 +116,18 @@ function lowerPremolar(name: string, scale: number, tipZ: number, distalTip: num
   return {
     name,
     crown: {
-      halfMd: profile([-3, 2.4], [0, 2.55], [2, 3.0], [4.6, 3.5], [6, 3.2], [8, 2.2]),
+      halfMd: profile([-3, 2.4], [0, 2.55], [2, 3.0], [4.6, 3.5], [6, 3.35], [8, 2.7]),
       halfBl: profile([-3, 3.3], [0, 3.5], [2.5, 4.0], [4.5, 3.8], [8, 2.4]),
       centreX: straight,
       centreY: profile([0, 0], [8, -0.3]),
       square: 0.35,
       cusps: [
-        { x: 0.1, y: 1.4, z: 8 * scale },
+        { x: 0.1, y: 1.4, z: 7.8 * scale },
         { x: 0.9, y: -2.1, z: 6.7 * scale },
         { x: -1.2, y: -2.0, z: 6.3 * scale },
       ],
-      slope: 0.66,
-      fossaZ: 5.2 * scale,
+      slope: 0.52,
+      fossaZ: 5.4 * scale,
       ridges: [
         { x: 2.7, z: 6.1 * scale, halfBl: 1.0 },
         { x: -2.7, z: 5.9 * scale, halfBl: 1.0 },
@@ -165,7 +135,7 @@ function lowerPremolar(name: string, scale: number, tipZ: number, distalTip: num
       trunkZ: -3,
       neckRiseMm: 0.8,
       enamelSideMm: 1.25,
-      enamelTopMm: 1.9,
+      enamelTopMm: 1.75,
     },
     roots: [
       {
@@ -180,7 +150,7 @@ function lowerPremolar(name: string, scale: number, tipZ: number, distalTip: num
       },
     ],
     chamber: anyOf(
-      block(0, 0.2, -0.3, 0.62, 1.4, 1.9, 0.5),
+      spindle(0, 0.2, -0.4, 0.72, 1.6, 2.5),
       horn(0.05, 1.2, 1, 2.9, 0.5, 0.1),
       horn(0.05, -1, 0.6, 1.7, 0.35, 0.1),
     ),

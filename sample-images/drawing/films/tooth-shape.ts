@@ -149,13 +149,15 @@ export function toothDistances(
   for (const root of shape.roots) {
     if (z < root.topZ) rooted = smoothMin(rooted, rootDistance(root, x, y, z), z < crown.trunkZ ? 0.25 : 0.8);
   }
-  if (z < crown.trunkZ - 0.6) {
+  if (z < crown.trunkZ - 0.8) {
     into.outer = rooted;
     into.dentine = rooted;
     return;
   }
   const side = crownSide(crown, x, y, z);
-  const body = z < crown.trunkZ + 0.6 ? smoothMax(side, crown.trunkZ - z, 0.6) : side;
+  // The roof between the roots is a saddle, highest at cheek and tongue.
+  const saddle = crown.trunkZ + 0.07 * y * y;
+  const body = z < saddle + 1.6 ? smoothMax(side, saddle - z, 1.6) : side;
   if (z <= 0) {
     into.outer = smoothMin(body, rooted, 0.7);
     into.dentine = into.outer;

@@ -1,0 +1,59 @@
+/**
+ * The radiographs of the sample visits. Comes in: nothing (all is decided here, every number seeded). Leaves: files
+ * ready to be stored, without any metadata, each with the truth of what it shows in pixels.
+ */
+import sharp from 'sharp';
+import type { Raster } from '../raster.js';
+import { lowerMolarFilm, SHOTS_A } from './case-lower-molar.js';
+import { SHOTS_B, upperPremolarFilm } from './case-upper-premolar.js';
+import { drawFilm, type Film, type FilmTruth } from './film.js';
+
+export type FilmFormat = 'png' | 'jpg' | 'tiff16';
+
+export interface SampleFilm {
+  /** Plain name with its extension; the visit may give it a camera's name. */
+  name: string;
+  bytes: Uint8Array;
+  truth: FilmTruth;
+}
+
+interface Entry {
+  name: string;
+  format: FilmFormat;
+  film: () => Film;
+}
+
+const FILMS: readonly Entry[] = [
+  { name: '46-before.png', format: 'png', film: () => lowerMolarFilm(SHOTS_A['before']!) },
+  { name: '46-lengths.jpg', format: 'jpg', film: () => lowerMolarFilm(SHOTS_A['lengths']!) },
+  { name: '46-cones.jpg', format: 'jpg', film: () => lowerMolarFilm(SHOTS_A['cones']!) },
+  { name: '46-filled.tif', format: 'tiff16', film: () => lowerMolarFilm(SHOTS_A['filled']!, 0.045) },
+  { name: '46-filled-mesial.jpg', format: 'jpg', film: () => lowerMolarFilm(SHOTS_A['filledMesial']!) },
+  { name: '24-before.jpg', format: 'jpg', film: () => upperPremolarFilm(SHOTS_B['before']!) },
+  { name: '24-lengths.jpg', format: 'jpg', film: () => upperPremolarFilm(SHOTS_B['lengths']!) },
+  { name: '24-filled.png', format: 'png', film: () => upperPremolarFilm(SHOTS_B['filled']!, 0.036) },
+];
+
+/** 8-bit grey as PNG or JPEG, or 16-bit grey (12 bits used, as sensors do) as TIFF. */
+async function encode(grey: Raster, format: FilmFormat): Promise<Uint8Array> {
+  const raw = { width: grey.widthPx, height: grey.heightPx, channels: 1 as const };
+  if (format === 'tiff16') {
+    const samples = Uint16Array.from(grey.data, (value) => Math.round(value * 16) * 16);
+    const image = sharp(samples, { raw }).toColourspace('grey16');
+    return image.tiff({ compression: 'deflate', predictor: 'horizontal' }).toBuffer();
+  }
+  const image = sharp(Uint8Array.from(grey.data, Math.round), { raw }).toColourspace('b-w');
+  return format === 'png'
+    ? image.png({ compressionLevel: 9 }).toBuffer()
+    : image.jpeg({ quality: 90 }).toBuffer();
+}
+
+/** Every film of the samples, or those whose name begins with `only`. Same bytes on every run. */
+export async function drawFilms(only = ''): Promise<SampleFilm[]> {
+  const films: SampleFilm[] = [];
+  for (const entry of FILMS.filter(({ name }) => name.startsWith(only))) {
+    const { grey, truth } = drawFilm(entry.film(), entry.name.endsWith('.tif') ? 1.4 : 2);
+    films.push({ name: entry.name, bytes: await encode(grey, entry.format), truth });
+  }
+  return films;
+}
