@@ -1,0 +1,2 @@
+/** A child that ends before it can take a job. */
+process.exit(1);
