@@ -35,6 +35,8 @@ export function sentenceOf(reason: Reason): string {
       return `The sidecar lists this picture${reason.line === null ? '' : ` on line ${reason.line}`}, but it is not in the folder. Add the picture, or take the line out.`;
     case 'unknown-format':
       return 'This is not a picture format that can be taken in. Export it as JPEG, PNG, TIFF or WebP.';
+    case 'disc-index':
+      return 'This is the index of a DICOM disc (DICOMDIR), not a picture; such an index often lists patients by name. Add the pictures themselves.';
     case 'format-not-yet':
       return `${reason.format} pictures cannot be taken in yet. The original is kept safe; add a JPEG, PNG or TIFF export of it.`;
     case 'damaged':

@@ -14,6 +14,7 @@ export type Reason =
   | { code: 'listed-absent'; line: number | null }
   // formats
   | { code: 'unknown-format' }
+  | { code: 'disc-index' }
   | { code: 'format-not-yet'; format: 'DICOM' | 'HEIC' }
   | { code: 'damaged'; format: string; what: string }
   | { code: 'unusual'; format: string; what: string }

@@ -13,3 +13,4 @@ export {
   type Survey,
 } from './format.js';
 export { FORMATS, formatFor, HELD_FORMATS } from './registry.js';
+export { orientationOf } from './tiff/orientation.js';

@@ -1,0 +1,61 @@
+/**
+ * Identify: bytes and a name come in; leaves: what the picture says about itself, told by its bytes and never by its
+ * extension. Refused: formats that cannot be taken in, damaged files. Broken metadata never refuses a picture. No
+ * pixel is decoded.
+ */
+import type { FormatName } from '../../core/format-name.js';
+import { held, kept, type Outcome } from '../../core/outcome.js';
+import type { PictureFacts } from '../../core/picture-facts.js';
+import type { Reason } from '../../core/reasons.js';
+import { formatFor } from '../../formats/index.js';
+import { readMetadata } from './read-metadata.js';
+
+/** The format by its signature; null when it is none that is known. */
+export const formatOf = (bytes: Uint8Array): FormatName | null => formatFor(bytes)?.name ?? null;
+
+/** `name` is only looked at for its extension. */
+export async function identify(bytes: Uint8Array, name: string): Promise<Outcome<PictureFacts>> {
+  if (bytes.length === 0) return held({ code: 'empty-file' });
+  const format = formatFor(bytes);
+  if (!format) return held({ code: 'unknown-format' });
+  if (!('survey' in format)) return held(notYet(format.name));
+  const surveyed = format.survey(bytes);
+  if (surveyed.kind !== 'kept') return surveyed;
+  const { blocks, notes, ...shape } = surveyed.value;
+  const metadata = await readMetadata(blocks);
+  return kept({
+    format: format.name,
+    ...shape,
+    ...metadata,
+    notes: [...extensionNotes(name, format.name), ...notes],
+  });
+}
+
+function notYet(format: FormatName): Reason {
+  if (format === 'DICOMDIR') return { code: 'disc-index' };
+  return { code: 'format-not-yet', format: format === 'HEIC' ? 'HEIC' : 'DICOM' };
+}
+
+const EXTENSIONS: Record<string, FormatName> = {
+  jpg: 'JPEG',
+  jpeg: 'JPEG',
+  jpe: 'JPEG',
+  jfif: 'JPEG',
+  mpo: 'JPEG',
+  png: 'PNG',
+  apng: 'PNG',
+  tif: 'TIFF',
+  tiff: 'TIFF',
+  webp: 'WebP',
+  dcm: 'DICOM',
+  heic: 'HEIC',
+  heif: 'HEIC',
+};
+
+/** Names formats only: what else stands behind the last dot may be part of a person's name. */
+function extensionNotes(name: string, format: FormatName): string[] {
+  const says = EXTENSIONS[/\.([a-z0-9]+)$/i.exec(name)?.[1]?.toLowerCase() ?? ''];
+  if (says === format) return [];
+  if (says) return [`The extension says ${says}, the bytes say ${format}.`];
+  return [`The file name does not end like a ${format} file; the bytes say ${format}.`];
+}

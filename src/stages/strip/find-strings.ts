@@ -1,0 +1,65 @@
+import type { IdentifyingString } from '../../core/picture-facts.js';
+
+/** Shorter strings stand in any file by chance. */
+const SHORTEST = 4;
+
+/**
+ * Four given bytes stand somewhere in five megabytes of coded picture once in 900 files; five once in 200,000. So
+ * four are looked for only around the picture data.
+ */
+const SHORTEST_IN_PICTURE_BYTES = 5;
+
+/** Words every file of a format holds; a field that says "Adobe" must not hold each picture of that program. */
+const OF_THE_FORMATS = [
+  'JFIF',
+  'Adobe',
+  'ICC_PROFILE',
+  'WEBP',
+  'RIFF',
+  'IHDR',
+  'IDAT',
+  'IEND',
+  'VP8X',
+  'mntrRGB XYZ ',
+  'mntrGRAYXYZ ',
+  'acsp',
+  'rebuilt from numbers',
+  'none',
+  'desc',
+  'text',
+  'curv',
+];
+
+/** Kinds of identifying strings that stand in the output in any coding; the values themselves are never told. */
+export function findStrings(strings: readonly IdentifyingString[], output: Buffer, around: Buffer): string[] {
+  const found = new Set<string>();
+  const asked = new Set<string>();
+  for (const { kind, value } of strings)
+    for (const piece of piecesOf(kind, value)) {
+      if (asked.has(piece) || OF_THE_FORMATS.some((word) => word.includes(piece))) continue;
+      asked.add(piece);
+      const hit = codingsOf(piece).some((bytes) =>
+        (bytes.length >= SHORTEST_IN_PICTURE_BYTES ? output : around).includes(bytes),
+      );
+      if (hit) found.add(kind);
+    }
+  return [...found];
+}
+
+/** Each line of a text; of names, each part as well. */
+function piecesOf(kind: IdentifyingString['kind'], value: string): string[] {
+  const lines = value.split(/[\r\n]+/).map((line) => line.trim().slice(0, 80));
+  const parts = kind === 'person-name' ? value.split(/[\s^,;]+/) : [];
+  return [...lines, ...parts].filter((piece) => [...piece].length >= SHORTEST);
+}
+
+function codingsOf(text: string): Buffer[] {
+  const little = Buffer.from(text, 'utf16le');
+  const codings = [
+    Buffer.from(text, 'utf8'),
+    Buffer.from(text, 'latin1'),
+    little,
+    Buffer.from(little).swap16(),
+  ];
+  return codings.filter((bytes, index) => !codings.slice(0, index).some((other) => other.equals(bytes)));
+}

@@ -1,0 +1,30 @@
+/**
+ * Strip: bytes and facts come in; leaves the same picture data without metadata. The result is read a second time
+ * by other code and searched for every string the original was identified by; whatever is found holds the picture.
+ * Reasons carry kinds of what was found, never values.
+ */
+import { held, kept, type Outcome } from '../../core/outcome.js';
+import type { PictureFacts } from '../../core/picture-facts.js';
+import { formatFor } from '../../formats/index.js';
+import { findStrings } from './find-strings.js';
+
+export interface Stripped {
+  bytes: Uint8Array;
+  /** Kinds of what was removed, and how many. */
+  removed: Record<string, number>;
+  notes: string[];
+}
+
+export async function strip(bytes: Uint8Array, facts: PictureFacts): Promise<Outcome<Stripped>> {
+  const format = formatFor(bytes);
+  if (!format || !('strip' in format) || format.name !== facts.format)
+    return held({ code: 'unknown-format' });
+  const stripped = format.strip(bytes);
+  if (stripped.kind !== 'kept') return stripped;
+  const { parts, removed, notes } = stripped.value;
+  const output = Buffer.concat(parts.map((part) => part.bytes));
+  const around = Buffer.concat(parts.filter(({ picture }) => !picture).map((part) => part.bytes));
+  const kinds = [...format.leftovers(output), ...findStrings(facts.identifying, output, around)];
+  if (kinds.length > 0) return held({ code: 'metadata-left', kinds: [...new Set(kinds)] });
+  return kept({ bytes: output, removed, notes });
+}
