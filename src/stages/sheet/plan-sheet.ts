@@ -2,14 +2,12 @@ import type { Settings } from '../../core/settings.js';
 import type { CaseRecord, CourseRecord, PictureRecord } from '../../trade/case-record.js';
 import type { Band } from '../../trade/stages.js';
 import { isRadiograph } from '../../trade/views.js';
-import type { BlockContext, ShownPicture } from './blocks/block-context.js';
-import { buildBlocks } from './blocks/build-blocks.js';
-import { addFooters } from './blocks/footer.js';
-import { type Bookmark, type FlowedPage, flow } from './layout/flow.js';
+import { bestLayout } from './best-layout.js';
+import type { ShownPicture } from './blocks/block-context.js';
+import type { Bookmark, FlowedPage } from './layout/flow.js';
 import { type FontBook, type FontBytes, openFonts } from './layout/font-book.js';
 import { type PictureMark, type Tag, tag } from './layout/marks.js';
-import { type PageGeometry, pageGeometry } from './layout/page.js';
-import { typeScale } from './layout/type-scale.js';
+import type { PageGeometry } from './layout/page.js';
 import type { Template } from './template/schema.js';
 import { composed, missingGlyphs } from './words/glyph-check.js';
 
@@ -72,24 +70,8 @@ export async function planSheet(input: SheetInput): Promise<PlanResult> {
     fonts,
   );
   if (problems.length > 0) return { ok: false, problems };
-  const type = typeScale(settings.minimumText);
-  const geometry = pageGeometry(settings.paper, type.footer.sizePt);
-  const shown: ShownPicture[] = [];
-  const context: BlockContext = {
-    record,
-    course,
-    pictures,
-    shareCode,
-    settings,
-    fonts,
-    type,
-    geometry,
-    shown,
-    figures: { next: 1 },
-  };
-  const built = buildBlocks(template.blocks, context);
-  const { pages, bookmarks } = flow(built.pieces, geometry);
-  addFooters(pages, { shareCode, geometry, type, fonts });
+  const laid = bestLayout(template, { record, course, pictures, shareCode, settings, fonts });
+  const { shown, pages, bookmarks, geometry, tags } = laid;
   return {
     ok: true,
     plan: {
@@ -101,7 +83,7 @@ export async function planSheet(input: SheetInput): Promise<PlanResult> {
       shown,
       pages,
       bookmarks,
-      structure: tag('Document', built.tags),
+      structure: tag('Document', tags),
       geometry,
       language: settings.language,
       maxDpi: input.maxDpi ?? MAX_DPI,

@@ -24,6 +24,8 @@ export interface BlockContext {
   fonts: FontBook;
   type: TypeScale;
   geometry: PageGeometry;
+  /** Share of their usual height that pictures may have: a little less may save a page. */
+  pictureScale: number;
   shown: ShownPicture[];
   figures: { next: number };
 }

@@ -32,6 +32,7 @@ function buildBlock(block: SingleBlock, context: BlockContext, widthPt: number):
       return timeline(context, block, widthPt);
     case 'radiographs':
     case 'stills':
+    case 'pictures':
       return pictureSection(context, block, widthPt);
     case 'canal-table':
       return canalTable(context, block, widthPt);

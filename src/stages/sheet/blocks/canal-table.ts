@@ -7,7 +7,9 @@ import { clause, NBSP, withUnit } from '../words/stage-words.js';
 import type { BlockContext } from './block-context.js';
 import { sectionHeading } from './heading.js';
 
-const CELL_GAP_PT = 9;
+/** Up to this many rows move whole. */
+const WHOLE_ROWS = 12;
+const CELL_GAP_PT = 10;
 const PAD_PT = 3;
 const UNRECORDED = 'not recorded';
 
@@ -20,21 +22,21 @@ interface Column {
 }
 
 const COLUMNS: readonly Column[] = [
-  { head: 'Canal', share: 0.13, right: false, text: (canal) => canal.canal },
+  { head: 'Canal', share: 0.1, right: false, text: (canal) => canal.canal },
   {
     head: 'Working length',
-    share: 0.2,
+    share: 0.215,
     right: true,
     text: ({ length }) => (length === null ? UNRECORDED : withUnit(length, 'mm', decimals(length))),
   },
   {
     head: 'Reference',
-    share: 0.2,
+    share: 0.19,
     right: false,
     text: ({ reference }) => (reference === null ? UNRECORDED : clause(reference)),
   },
-  { head: 'Size/taper', share: 0.15, right: false, text: sizeAndTaper },
-  { head: 'Filled', share: 0.32, right: false, text: filling },
+  { head: 'Size/taper', share: 0.16, right: false, text: sizeAndTaper },
+  { head: 'Filled', share: 0.335, right: false, text: filling },
 ];
 
 /** 20.5 stays, 21 becomes 21.0, 20.25 is not rounded away. */
@@ -66,7 +68,7 @@ export function canalTable(context: BlockContext, options: BlockOf<'canal-table'
     headRow(table, widthPt, context),
     ...canals.map((canal) => canalRow(canal, table, widthPt, context)),
   ];
-  if (rows[1]) rows[0]!.keepWithNext = true;
+  for (const row of rows.length <= WHOLE_ROWS ? rows : rows.slice(0, 2)) row.keepWithNext = true;
   const note = tag('P');
   const notes = paragraphPieces(
     [run(noteText(canals), 'regular', QUIET)],

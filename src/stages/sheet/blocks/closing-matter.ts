@@ -19,6 +19,7 @@ export function handOff(context: BlockContext, options: BlockOf<'hand-off'>, wid
   for (let index = 0; index < entries.length; index += 2) {
     pieces.push(pairRow(entries.slice(index, index + 2), list, widthPt, context));
   }
+  if (pieces.length <= WHOLE_ROWS) for (const piece of pieces.slice(0, -1)) piece.keepWithNext = true;
   return { pieces, tags: [...heading.tags, list] };
 }
 
@@ -56,6 +57,8 @@ function handOffEntries({ handoff, ...course }: CourseRecord): { label: string; 
   ];
 }
 
+/** Up to this many rows move whole. */
+const WHOLE_ROWS = 10;
 const LABEL_PT = 84;
 const ROW_PAD_PT = 3;
 

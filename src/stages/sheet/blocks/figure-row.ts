@@ -3,12 +3,12 @@ import { isRadiograph } from '../../../trade/views.js';
 import type { RowPlan } from '../layout/arrange.js';
 import { centred, fitInCell } from '../layout/fit.js';
 import { ACCENT, type Mark, PANEL, QUIET, type Rect, type Tag, tag } from '../layout/marks.js';
-import { cell } from '../layout/page.js';
+import { GUTTER_PT } from '../layout/page.js';
 import type { Piece } from '../layout/piece.js';
 import { rowScale, type SizeMm } from '../layout/row-scale.js';
 import { rightAligned, run, textBlock } from '../layout/typeset.js';
 import { altText, detailWords, headWords, visitText } from '../words/picture-words.js';
-import { clause } from '../words/stage-words.js';
+import { capital, clause } from '../words/stage-words.js';
 import type { BlockContext } from './block-context.js';
 import { type RowTitle, rowTitle } from './row-title.js';
 
@@ -27,6 +27,8 @@ export interface RowSpec {
   beforePt: number;
 }
 
+/** Narrower, and a caption falls apart. */
+const LEAST_CELL_PT = 108;
 const HEAD_GAP_PT = 2.5;
 const CAPTION_GAP_PT = 3.5;
 /** A row may shrink by this much rather than leave a gap at the foot of a page. */
@@ -69,44 +71,24 @@ export function figureRow(spec: RowSpec, title: RowTitle, context: BlockContext)
 }
 
 function drawRow(spec: RowSpec, maxHeightPt: number, title: RowTitle, context: BlockContext) {
-  const { fonts, type } = context;
-  const style = type.caption;
+  const { type } = context;
   const scale = scaleOf(spec, maxHeightPt);
-  const wantsScale = isToScale(spec);
-  const cells = placedCells(spec);
   const heading = rowTitle(title, scale, spec.widthPt, context);
+  const topPt = heading.heightPt + type.caption.leadingPt + HEAD_GAP_PT;
+  const placed = placedCells(spec, scale?.ptPerMm ?? null, maxHeightPt);
+  const rowPt = Math.max(...placed.map(({ size }) => size.heightPt));
   const marks: Mark[] = [...heading.marks];
-  const headPt = heading.heightPt;
-  const pictureTopPt = headPt + style.leadingPt + HEAD_GAP_PT;
-  const sizes = cells.map(({ item, widthPt }) =>
-    shownSize(item.picture, scale?.ptPerMm ?? null, widthPt, maxHeightPt),
-  );
-  const rowPt = Math.max(...sizes.map((size) => size.heightPt));
-  let belowPt = pictureTopPt + rowPt;
-  cells.forEach(({ item, xPt, widthPt }, index) => {
-    const box: Rect = { xPt, yPt: pictureTopPt, widthPt, heightPt: rowPt };
-    const picture = centred(sizes[index]!.widthPt, sizes[index]!.heightPt, box);
-    marks.push(...headMarks(item, box, headPt, context));
+  let belowPt = topPt + rowPt;
+  for (const { item, xPt, widthPt, size } of placed) {
+    const box: Rect = { xPt, yPt: topPt, widthPt, heightPt: rowPt };
+    const picture = centred(size.widthPt, size.heightPt, box);
+    marks.push(...headMarks(item, box, heading.heightPt, context));
     if (leavesRoom(picture, box)) marks.push({ kind: 'panel', box, colour: PANEL });
     marks.push({ kind: 'picture', tag: item.figure, number: item.picture.number, box: picture });
-    const beside = spec.plan.captionBeside ? cell(spec.widthPt, 3, 2, 1) : null;
-    const caption = textBlock(
-      captionRuns(item, isRadiograph(item.picture.view) ? wantsScale : null, context),
-      {
-        style,
-        widthPt: beside?.widthPt ?? widthPt,
-        tag: item.caption,
-        xPt: beside?.xPt ?? xPt,
-        topPt: beside ? pictureTopPt - 2 : pictureTopPt + rowPt + CAPTION_GAP_PT,
-      },
-      fonts,
-    );
+    const caption = captionBlock(item, box, spec, context);
     marks.push(...caption.marks);
-    belowPt = Math.max(
-      belowPt,
-      (beside ? pictureTopPt - 2 : pictureTopPt + rowPt + CAPTION_GAP_PT) + caption.heightPt,
-    );
-  });
+    belowPt = Math.max(belowPt, caption.bottomPt);
+  }
   const piece: Piece = {
     heightPt: belowPt,
     beforePt: spec.beforePt,
@@ -114,17 +96,47 @@ function drawRow(spec: RowSpec, maxHeightPt: number, title: RowTitle, context: B
     marks,
     ...(heading.bookmark ? { bookmark: heading.bookmark } : {}),
   };
-  return { piece, picturePt: rowPt, keepsScale: (scale !== null) === wantsScale };
+  return { piece, picturePt: rowPt, keepsScale: (scale !== null) === isToScale(spec) };
 }
 
-const placedCells = (spec: RowSpec) =>
-  spec.plan.cells.map(({ item, start, span }) => ({
+/** Under the picture, or beside a lone one. */
+function captionBlock(item: Figure, box: Rect, spec: RowSpec, context: BlockContext) {
+  const besidePt = box.xPt + box.widthPt + GUTTER_PT;
+  const at = spec.plan.captionBeside
+    ? { xPt: besidePt, topPt: box.yPt - 2, widthPt: spec.widthPt - besidePt }
+    : { xPt: box.xPt, topPt: box.yPt + box.heightPt + CAPTION_GAP_PT, widthPt: box.widthPt };
+  const toScale = isRadiograph(item.picture.view) ? isToScale(spec) : null;
+  const runs = captionRuns(item, toScale, box.widthPt, context);
+  const block = textBlock(runs, { ...at, style: context.type.caption, tag: item.caption }, context.fonts);
+  return { marks: block.marks, bottomPt: at.topPt + block.heightPt };
+}
+
+/**
+ * Cells with the size of their pictures. Where all pictures of a row are equally narrow the cells shrink to them and
+ * the space goes between, so that the outer edges stay flush.
+ */
+function placedCells(spec: RowSpec, ptPerMm: number | null, maxHeightPt: number) {
+  const { cells, columns } = spec.plan;
+  const sized = cells.map(({ item, xPt, widthPt }) => ({
     item,
-    ...cell(spec.widthPt, spec.plan.units, start, span),
+    xPt,
+    widthPt,
+    size: shownSize(item.picture, ptPerMm, widthPt, maxHeightPt),
   }));
+  const first = sized[0]!.size;
+  const alike = sized.every(
+    ({ size }) => Math.abs(size.widthPt - first.widthPt) < 1 && Math.abs(size.heightPt - first.heightPt) < 1,
+  );
+  if (!alike || columns === 0 || first.widthPt < LEAST_CELL_PT) return sized;
+  return sized.map((cell, index) => {
+    const sparePt = cell.widthPt - cell.size.widthPt;
+    const share = columns === 1 ? 0 : index / (columns - 1);
+    return { ...cell, xPt: cell.xPt + sparePt * share, widthPt: cell.size.widthPt };
+  });
+}
 
 function scaleOf(spec: RowSpec, maxHeightPt: number) {
-  const cells = placedCells(spec);
+  const { cells } = spec.plan;
   if (!cells.every(({ item }) => isRadiograph(item.picture.view))) return null;
   return rowScale(
     cells.map(({ item, widthPt }) => ({ size: sizeMm(item.picture), widthPt })),
@@ -169,17 +181,13 @@ function visitMoves(item: Figure, widthPt: number, context: BlockContext): boole
   return leftPt + measure(visitText(item.picture, context.course), 'regular', sizePt) + 8 > widthPt;
 }
 
-function captionRuns(item: Figure, toScale: boolean | null, context: BlockContext) {
+function captionRuns(item: Figure, toScale: boolean | null, widthPt: number, context: BlockContext) {
   const { picture, number } = item;
-  const wide = item.picture.caption === null ? '' : `${clause(item.picture.caption)}. `;
-  const visit = visitMovesAnywhere(item, context) ? ` ${visitText(picture, context.course)}.` : '';
+  const caption = picture.caption === null ? '' : `${clause(picture.caption)}. `;
+  const visit = visitMoves(item, widthPt, context) ? ` ${capital(visitText(picture, context.course))}.` : '';
   return [
     run(`Fig.\u00a0${number}  `, 'semibold'),
-    run(wide),
+    run(caption),
     run(`${detailWords(picture, { toScale })}${visit}`, 'regular', QUIET),
   ];
 }
-
-/** Judged by the narrowest column, so that a caption does not depend on the row it happens to stand in. */
-const visitMovesAnywhere = (item: Figure, context: BlockContext): boolean =>
-  visitMoves(item, cell(context.geometry.contentWidthPt, 3, 0, 1).widthPt, context);

@@ -58,7 +58,7 @@ export function orificeDiagramBlock(
 function captionOf(diagram: OrificeDiagram, canals: readonly CanalEntry[]): string {
   const filled = diagram.orifices.some((orifice) => orifice.filled);
   const open = diagram.orifices.some((orifice) => !orifice.filled);
-  const parts = ['Chamber floor from above. Schematic: typical positions, not measured, not to scale.'];
+  const parts = ['Chamber floor from above: schematic, typical positions, not to scale.'];
   if (filled) parts.push(open ? 'Solid: filled; open: no filling recorded.' : 'Solid: filled.');
   if (diagram.joins.length > 0) parts.push('Dashed: canals that join.');
   const unplaced = diagram.unplaced.filter((label) => canals.some(({ canal }) => canal === label));

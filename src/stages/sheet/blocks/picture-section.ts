@@ -12,37 +12,50 @@ import type { RowTitle } from './row-title.js';
 
 const ROW_GAP_PT = 11;
 /** Most a picture may stand high, by the columns of its row. */
-const MAX_HEIGHT_PT: Record<number, number> = { 2: 178, 3: 132 };
-const LONE_HEIGHT_PT = 212;
+const MAX_HEIGHT_PT: Record<number, number> = { 1: 200, 2: 186 };
+const ROW_HEIGHT_PT = 132;
+/** A lone picture among the rest does not outshine those that tell the case. */
+const LONE_REST_PT = 150;
 const STORY = 3;
 
-type Options = BlockOf<'radiographs'> | BlockOf<'stills'>;
+type Options = BlockOf<'radiographs'> | BlockOf<'stills'> | BlockOf<'pictures'>;
+
+/** Radiographs, everything else, or both with the radiographs first. */
+function kindOf(pictures: readonly PictureRecord[], block: Options['block']): PictureRecord[] {
+  const radiographs = pictures.filter((picture) => isRadiograph(picture.view));
+  const others = pictures.filter((picture) => !isRadiograph(picture.view));
+  return { radiographs, stills: others, pictures: [...radiographs, ...others] }[block];
+}
 
 /** Radiographs, or everything else, before, during and after, in rows that flow over pages. */
 export function pictureSection(context: BlockContext, options: Options, widthPt: number): Built {
-  const ofKind = context.pictures.filter(
-    (picture) => isRadiograph(picture.view) === (options.block === 'radiographs'),
-  );
+  const ofKind = kindOf(context.pictures, options.block);
   const fresh = ofKind.filter((picture) => !context.shown.some((shown) => shown.picture === picture));
   const chosen =
     options.pick === 'all' ? ofKind : options.pick === 'rest' ? fresh : story(ofKind, options.prefer);
   if (chosen.length === 0) return NOTHING;
   const figures = chosen.map((picture) => newFigure(picture, context));
-  const rows = arrange(figures, ({ picture }) => picture.widthPx / picture.heightPx);
+  const lone = figures.length === 1 && options.pick === 'rest' ? LONE_REST_PT : null;
+  const maxHeightPt = (lone ?? MAX_HEIGHT_PT[figures.length] ?? ROW_HEIGHT_PT) * context.pictureScale;
+  const aspect = ({ picture }: Figure) => picture.widthPx / picture.heightPx;
+  const rows = arrange(figures, aspect, widthPt, maxHeightPt);
   const heading = tag('H2');
   const built: Built = { pieces: [], tags: [heading] };
   rows.forEach((plan, index) => {
     const spec: RowSpec = {
       plan,
       widthPt,
-      maxHeightPt: plan.captionBeside ? LONE_HEIGHT_PT : (MAX_HEIGHT_PT[plan.units] ?? LONE_HEIGHT_PT),
+      maxHeightPt,
       beforePt: index === 0 ? SECTION_GAP_PT : ROW_GAP_PT,
     };
     const toScale = isToScale(spec);
     const scaleElement = tag('P');
     built.pieces.push(figureRow(spec, titleOf(options.heading, index, heading, scaleElement), context));
     if (toScale) built.tags.push(scaleElement);
-    for (const { item } of plan.cells) built.tags.push(item.figure), remember(item, toScale, context);
+    for (const { item } of plan.cells) {
+      built.tags.push(item.figure);
+      remember(item, toScale, context);
+    }
   });
   return built;
 }

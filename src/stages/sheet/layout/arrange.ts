@@ -1,45 +1,71 @@
-/** A panorama and anything as wide takes two columns. */
-const WIDE_ASPECT = 1.7;
+import { GUTTER_PT } from './page.js';
 
-/** Cells of one row, in columns; `units` is how many columns the row has. */
+/** A panorama and anything as wide gets a wider cell than its neighbours. */
+const WIDE_ASPECT = 1.7;
+/** Narrower, and a caption falls apart. */
+const LEAST_CELL_PT = 108;
+const IN_A_ROW = 3;
+
+/** Cells of one row, from left to right, in points from the row's left edge. */
 export interface RowPlan<T> {
-  units: number;
-  cells: { item: T; start: number; span: number }[];
+  cells: { item: T; xPt: number; widthPt: number }[];
+  /** How many equal columns the row's grid has; 0 when cells follow their pictures' shapes. */
+  columns: number;
   /** A lone picture has its caption beside it. */
   captionBeside: boolean;
 }
 
 /**
- * Sets pictures in rows, in order: one alone with its caption beside it, two side by side, more in three columns.
+ * Sets pictures in rows, in order: one alone with its caption beside it, two side by side, more in three columns. A
+ * row with a wide picture gives each a width by its shape, so that all stand equally high.
  * @param aspect width over height of an item
  */
-export function arrange<T>(items: readonly T[], aspect: (item: T) => number): RowPlan<T>[] {
-  const wide = (item: T) => aspect(item) >= WIDE_ASPECT;
-  if (items.length === 1)
-    return [{ units: 3, captionBeside: true, cells: [{ item: items[0]!, start: 0, span: 2 }] }];
-  if (items.length === 2 && !items.some(wide)) return [even(items)];
+export function arrange<T>(
+  items: readonly T[],
+  aspect: (item: T) => number,
+  totalPt: number,
+  maxHeightPt: number,
+): RowPlan<T>[] {
+  const columns = Math.min(items.length, IN_A_ROW);
   const rows: RowPlan<T>[] = [];
-  let used = 3;
-  for (const item of items) {
-    const span = wide(item) ? 2 : 1;
-    if (used + span > 3) {
-      rows.push({ units: 3, captionBeside: false, cells: [] });
-      used = 0;
-    }
-    rows.at(-1)!.cells.push({ item, start: used, span });
-    used += span;
+  for (let at = 0; at < items.length; at += IN_A_ROW) {
+    const row = items.slice(at, at + IN_A_ROW);
+    if (items.length === 1) rows.push(alone(row[0]!, totalPt));
+    else if (row.some((item) => aspect(item) >= WIDE_ASPECT))
+      rows.push(byShape(row, aspect, totalPt, maxHeightPt));
+    else rows.push(equal(row, columns, totalPt));
   }
-  return rows.map(calmed);
+  return rows;
 }
 
-const even = <T>(items: readonly T[]): RowPlan<T> => ({
-  units: items.length,
-  captionBeside: false,
-  cells: items.map((item, start) => ({ item, start, span: 1 })),
-});
+/** Two of three columns; the caption stands in the third. */
+function alone<T>(item: T, totalPt: number): RowPlan<T> {
+  const widthPt = ((totalPt - 2 * GUTTER_PT) / 3) * 2 + GUTTER_PT;
+  return { columns: 1, captionBeside: true, cells: [{ item, xPt: 0, widthPt }] };
+}
 
-/** A wide picture that ends up alone in its row has its caption beside it, where the empty column would be. */
-function calmed<T>(row: RowPlan<T>): RowPlan<T> {
-  const [first] = row.cells;
-  return row.cells.length === 1 && first?.span === 2 ? { ...row, captionBeside: true } : row;
+function equal<T>(row: readonly T[], columns: number, totalPt: number): RowPlan<T> {
+  const widthPt = (totalPt - GUTTER_PT * (columns - 1)) / columns;
+  const cells = row.map((item, index) => ({ item, xPt: index * (widthPt + GUTTER_PT), widthPt }));
+  return { columns, captionBeside: false, cells };
+}
+
+function byShape<T>(
+  row: readonly T[],
+  aspect: (item: T) => number,
+  totalPt: number,
+  maxHeightPt: number,
+): RowPlan<T> {
+  const freePt = totalPt - GUTTER_PT * (row.length - 1);
+  const shapes = row.map((item) => Math.min(Math.max(aspect(item), 0.7), 3));
+  const heightPt = Math.min(maxHeightPt, freePt / shapes.reduce((sum, shape) => sum + shape, 0));
+  const wanted = shapes.map((shape) => Math.max(LEAST_CELL_PT, shape * heightPt));
+  const tooMuch = Math.max(1, wanted.reduce((sum, widthPt) => sum + widthPt, 0) / freePt);
+  let xPt = 0;
+  const cells = row.map((item, index) => {
+    const cell = { item, xPt, widthPt: wanted[index]! / tooMuch };
+    xPt += cell.widthPt + GUTTER_PT;
+    return cell;
+  });
+  return { columns: 0, captionBeside: false, cells };
 }

@@ -16,14 +16,15 @@ export interface Bookmark {
 /**
  * Places pieces on pages, from the top. Pieces kept together move together; a row of figures may shrink a little
  * rather than leave a gap; nothing crosses the bottom. Only a single piece taller than a page could, and the blocks
- * make none.
+ * make none. `whitePt` is the height left free at the feet of all pages but the last.
  */
 export function flow(
   pieces: readonly Piece[],
   geometry: PageGeometry,
-): { pages: FlowedPage[]; bookmarks: Bookmark[] } {
+): { pages: FlowedPage[]; bookmarks: Bookmark[]; whitePt: number } {
   const pages: FlowedPage[] = [{ marks: [] }];
   const bookmarks: Bookmark[] = [];
+  let whitePt = 0;
   let yPt = geometry.topPt;
   const isTop = () => yPt === geometry.topPt;
   const place = (piece: Piece) => {
@@ -34,6 +35,7 @@ export function flow(
     yPt += piece.heightPt;
   };
   const turn = () => {
+    whitePt += geometry.bottomPt - yPt;
     pages.push({ marks: [] });
     yPt = geometry.topPt;
   };
@@ -46,7 +48,7 @@ export function flow(
     if (!isTop()) turn();
     placeFromTop(group, geometry, { place, turn, left: () => geometry.bottomPt - yPt, isTop });
   }
-  return { pages, bookmarks };
+  return { pages, bookmarks, whitePt };
 }
 
 function keptTogether(pieces: readonly Piece[]): Piece[][] {

@@ -23,6 +23,7 @@ const single = [
   z.strictObject({ block: z.literal('timeline'), heading }),
   z.strictObject({ block: z.literal('radiographs'), ...pictures }),
   z.strictObject({ block: z.literal('stills'), ...pictures }),
+  z.strictObject({ block: z.literal('pictures'), ...pictures }),
   z.strictObject({ block: z.literal('canal-table'), heading }),
   z.strictObject({ block: z.literal('orifice-diagram') }),
   z.strictObject({ block: z.literal('hand-off'), heading }),

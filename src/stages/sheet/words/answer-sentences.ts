@@ -38,12 +38,12 @@ const LEAD: Record<Exclude<VisitState, 'consultation'> | 'unknown', string> = {
 };
 
 function whatWasDone(course: CourseRecord, state: VisitState | null): string {
-  const kind =
-    course.kind === null ? 'The treatment (kind not recorded)' : capital(TREATMENT_TEXT[course.kind]);
+  const kind = course.kind === null ? 'treatment (kind not recorded)' : TREATMENT_TEXT[course.kind];
   const visits = course.visits.length;
-  const span = visits > 1 ? `in ${counted(visits)} visits` : 'in one visit';
+  const many = visits === 1 ? 'one visit' : `${counted(visits)} visits`;
   const forWhat = diagnosisOf(course);
-  const done = state === 'finished' ? `${kind} was completed ${span}` : `${kind} so far ${span}`;
+  const done =
+    state === 'finished' ? `${capital(kind)} was completed in ${many}` : `${capital(many)} of ${kind} so far`;
   const sentences = [`${done}${forWhat === null ? '; diagnosis not recorded' : ` for ${forWhat}`}.`];
   const canals = canalsDone(course.canals);
   if (canals) sentences.push(canals);
@@ -96,10 +96,10 @@ function nextStep(handoff: HandOff): Answer[] {
 function inTheChamber(handoff: HandOff): string {
   const parts = [
     handoff.chamber === null ? null : clause(handoff.chamber),
-    handoff.barrier === null ? null : `orifice barrier ${clause(handoff.barrier)}`,
-    handoff.temporary === null ? null : `temporary filling ${clause(handoff.temporary)}`,
+    handoff.barrier === null ? null : `orifice barrier (${clause(handoff.barrier)})`,
+    handoff.temporary === null ? null : `temporary filling (${clause(handoff.temporary)})`,
   ].filter((part) => part !== null);
-  return parts.length === 0 ? 'not recorded.' : `${parts.join('; ')}.`;
+  return parts.length === 0 ? 'not recorded.' : `${parts.join(', ')}.`;
 }
 
 const mishaps = (handoff: HandOff): Answer => ({
