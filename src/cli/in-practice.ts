@@ -31,11 +31,17 @@ export async function withPractice(
   if (!practice) return 2;
   const { openPorts } = await import('../app/session.js');
   const progress = showProgress();
-  const ports = openPorts(progress);
+  const ports = openPorts(progress, workersFrom(process.env));
   try {
     return await work(practice, ports);
   } finally {
     progress.end();
     await ports.close();
   }
+}
+
+/** SCOPELEAF_WORKERS sets how many pictures are opened at once, for a machine with little memory. */
+function workersFrom(env: NodeJS.ProcessEnv): number | undefined {
+  const wanted = Number(env['SCOPELEAF_WORKERS']);
+  return Number.isInteger(wanted) && wanted >= 1 && wanted <= 16 ? wanted : undefined;
 }

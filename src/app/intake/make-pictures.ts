@@ -29,8 +29,6 @@ export interface Making {
   ports: Ports;
   /** False writes nothing, for `check`. */
   write: boolean;
-  /** Folder in private/tmp for pictures that wait. */
-  waitingRoom: string;
   /** The visit on file that this drop revises. */
   earlier: StoredVisit | null;
 }
@@ -65,7 +63,7 @@ async function render(making: Making, fate: ToMake, wish: Wish): Promise<MadePic
   if (made.kind !== 'kept') return { kind: made.kind, fate, reason: made.reason };
   const { stripped, display, displayFormat, widthPx, heightPx, processing } = made.value;
   const waitsAt = join(
-    making.waitingRoom,
+    practice.paths.tmp,
     `${sha256}-${wish.radiograph ? 'r' : 'c'}${wish.flip ? 'f' : 'd'}`,
   );
   if (making.write) {

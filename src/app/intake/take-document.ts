@@ -9,7 +9,6 @@ import { findCase } from './find-case.js';
 import { foreseeVisit } from './foresee-visit.js';
 import { makePictures } from './make-pictures.js';
 import { type Candidate, sortPictures } from './sort-pictures.js';
-import { waitingRoomOf } from './waiting-room.js';
 
 /** Takes in what one document of the sidecar says: one tooth's visit. */
 export async function takeDocument(context: DropContext, at: number): Promise<VisitReport> {
@@ -36,7 +35,6 @@ export async function takeDocument(context: DropContext, at: number): Promise<Vi
       practice: context.practice,
       ports: context.ports,
       write: options.write,
-      waitingRoom: waitingRoomOf(context.practice),
       earlier: belonging.visit,
     },
     fates.filter((fate) => fate.kind === 'make'),
