@@ -52,11 +52,12 @@ export function shareCodeFor(
   code: string,
   audience: string,
   random: RandomBytes,
+  alsoTaken: Iterable<string> = [],
 ): { book: CodeBook; shareCode: string } {
   const shares = new Map(Object.entries(book.cases[code] ?? {}));
   const onFile = shares.get(audience);
   if (onFile !== undefined) return { book, shareCode: onFile };
-  const shareCode = drawFreeCode(book, random, [code]);
+  const shareCode = drawFreeCode(book, random, [...alsoTaken, code]);
   shares.set(audience, shareCode);
   return { shareCode, book: { ...book, cases: { ...book.cases, [code]: Object.fromEntries(shares) } } };
 }

@@ -51,7 +51,7 @@ describe('writeAtomically', () => {
   it('goes on after writes that take only a part', async () => {
     const folder = freshFolder();
     const prototype = await handlePrototype();
-    const whole = prototype.write;
+    const whole = prototype.write as (...args: unknown[]) => Promise<unknown>;
     const spy = vi.spyOn(prototype, 'write').mockImplementation(function (
       this: FileHandle,
       ...args: unknown[]
