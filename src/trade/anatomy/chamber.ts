@@ -1,13 +1,14 @@
 import { ellipse } from './curves.js';
 import { cejOutline, insetOutline, roundCorners } from './outlines.js';
 import type { PlacedOrifice } from './place-orifices.js';
-import { areaOf, clipTo, hullOf, type PointMm } from './polygon.js';
+import { clipTo, hullOf, type PointMm } from './polygon.js';
 import { kindOf, toothSize } from './tooth-sizes.js';
 
 const LEAST_GROWTH_MM = 0.4;
 /** Left of the access outside every orifice mark, so that both lines can be told apart in print. */
-const RIM_MM = 0.15;
+const RIM_MM = 0.06;
 const FLOOR_MARGIN_MM = 0.02;
+const ROUNDED_AT_MM = 0.18;
 
 /**
  * Pulp horns that the access of an upper incisor must take in (from memory): they make its outline a triangle with
@@ -58,18 +59,10 @@ export function wallMm(fdi: number): number {
  * fewer than two canals are recorded: one canal has no floor.
  */
 export function chamberFloor(fdi: number, orifices: readonly PlacedOrifice[]): PointMm[] {
-  if (orifices.length < 2 || orifices.some((orifice) => orifice.slit)) {
-    return orifices.some((orifice) => orifice.slit) ? neckFloor(fdi, orifices) : [];
-  }
-  const seen = hullOf(orifices.flatMap((orifice) => grown(orifice, 0, FLOOR_MARGIN_MM)));
-  return roundCorners(clipTo(seen, insetOutline(cejOutline(fdi), wallMm(fdi))), 0.18);
+  const cShaped = orifices.some((orifice) => orifice.slit);
+  if (orifices.length < 2 && !cShaped) return [];
+  const seen = cShaped
+    ? accessOutline(fdi, orifices)
+    : hullOf(orifices.flatMap((orifice) => grown(orifice, 0, FLOOR_MARGIN_MM)));
+  return roundCorners(clipTo(seen, insetOutline(cejOutline(fdi), wallMm(fdi))), ROUNDED_AT_MM);
 }
-
-/** A C-shaped floor has no rim of separate orifices: the slit runs along it. */
-function neckFloor(fdi: number, orifices: readonly PlacedOrifice[]): PointMm[] {
-  const seen = accessOutline(fdi, orifices);
-  return roundCorners(clipTo(seen, insetOutline(cejOutline(fdi), wallMm(fdi))), 0.18);
-}
-
-export const accessAreaMm2 = (fdi: number, orifices: readonly PlacedOrifice[]): number =>
-  Math.abs(areaOf(accessOutline(fdi, orifices)));

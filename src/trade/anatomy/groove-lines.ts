@@ -22,7 +22,7 @@ type Pick = (...names: string[]) => PlacedOrifice[];
 
 function upperGrooves(pick: Pick): PointMm[][] {
   const palatal = pick('P', 'P1', 'MP', 'P2', 'DP');
-  const pair = palatal.length === 2 ? [[palatal[0], palatal[1]] as PointMm[]] : [];
+  const pair = palatal.length === 2 ? [smoothThrough(palatal)] : [];
   const end = palatal.length === 2 ? [midpointOf(palatal[0] as PointMm, palatal[1] as PointMm)] : palatal;
   if (pick('MB').length > 0) return fork(pick('MB'), pick('DB'), end);
   const mesial = [...pick('MB1', 'MB2', 'MB3', 'B'), ...end];

@@ -1,4 +1,4 @@
-import { type Bounds, boundsOf, distanceToBorder, isInside, type PointMm } from './polygon.js';
+import { type Bounds, boundsOf, distanceToSegment, isInside, type PointMm } from './polygon.js';
 
 /** What the labels of a diagram must keep clear of; everything in diagram pose, y up, mm. */
 export interface LabelGround {
@@ -27,8 +27,8 @@ const CHARACTER_WIDTH = 0.66;
 export const CAPITAL_HEIGHT = 0.66;
 const DIRECTIONS = 32;
 const GAPS = [0.28, 0.55, 0.9, 1.4, 2];
-const LEADER_FROM_GAP = 0.5;
-const LABEL_GAP_MM = 0.22;
+const LEADER_FROM_GAP = 0.9;
+const LABEL_GAP_MM = 0.3;
 
 interface Candidate {
   box: Bounds;
@@ -56,7 +56,13 @@ function cheapest(list: readonly Candidate[], others: readonly Candidate[]): Can
   const price = (one: Candidate): number =>
     one.cost +
     others.filter((other) => boxesMeet(one.box, other.box, LABEL_GAP_MM) || strikes(one, other)).length * 500;
-  return list.reduce((best, next) => (price(next) < price(best) ? next : best));
+  let best = list[0] as Candidate;
+  let least = Number.POSITIVE_INFINITY;
+  for (const one of list) {
+    const asked = one.cost < least ? price(one) : least;
+    if (asked < least) [best, least] = [one, asked];
+  }
+  return best;
 }
 
 /** A leader that runs through the other label, or the other way round. */
@@ -74,11 +80,12 @@ const along = (one: Candidate): PointMm[] => {
 function candidatesFor(ground: LabelGround, at: number): Candidate[] {
   const mark = ground.marks[at] as LabelGround['marks'][number];
   const outward = outwardFrom(ground, mark);
+  const directions = ground.marks.length === 1 ? 4 : DIRECTIONS;
   const width = Math.max(1, [...mark.label].length) * CHARACTER_WIDTH * ground.textMm;
   const height = CAPITAL_HEIGHT * ground.textMm;
   return GAPS.flatMap((gap) =>
-    Array.from({ length: DIRECTIONS }, (_, step) => {
-      const angle = (2 * Math.PI * step) / DIRECTIONS;
+    Array.from({ length: directions }, (_, step) => {
+      const angle = (2 * Math.PI * step) / directions;
       const way = { x: Math.cos(angle), y: Math.sin(angle) };
       const from = farthestAlong(mark.shape, way);
       const reach = gap * ground.textMm;
@@ -112,6 +119,7 @@ function costOf(ground: LabelGround, at: number, box: Bounds, from: PointMm): nu
   const pad = 0.08 * ground.textMm;
   const onMark = ground.marks.filter((mark) => boxTouches(box, mark.shape, pad)).length;
   const onTaken = ground.taken.filter((other) => boxesMeet(box, other, pad)).length;
+  if (onMark + onTaken > 0) return 500 * (onMark + onTaken);
   const crossed = ground.lines.filter((line) => boxTouches(box, line.points, pad));
   const corners = cornersOf(box);
   const outside = corners.some((corner) => !isInside(ground.crown, corner)) ? 5 : 0;
@@ -120,21 +128,11 @@ function costOf(ground: LabelGround, at: number, box: Bounds, from: PointMm): nu
   const through = ground.marks.some((mark, other) => other !== at && meetsOnTheWay(from, to, mark.shape))
     ? 200
     : 0;
-  return (
-    500 * (onMark + onTaken) +
-    crossed.reduce((sum, line) => sum + line.price, 0) +
-    outside +
-    inAccess +
-    through
-  );
+  return crossed.reduce((sum, line) => sum + line.price, 0) + outside + inAccess + through;
 }
 
-function meetsOnTheWay(from: PointMm, to: PointMm, shape: readonly PointMm[]): boolean {
-  return [0.2, 0.4, 0.6, 0.8, 1].some((t) => {
-    const point = { x: from.x + (to.x - from.x) * t, y: from.y + (to.y - from.y) * t };
-    return isInside(shape, point) || distanceToBorder(shape, point) < 0.05;
-  });
-}
+const meetsOnTheWay = (from: PointMm, to: PointMm, shape: readonly PointMm[]): boolean =>
+  shape.some((point) => distanceToSegment(point, from, to) < 0.06);
 
 function toPlace(choice: Candidate, mark: PointMm, textMm: number): LabelPlace {
   const { box } = choice;

@@ -56,6 +56,7 @@ export interface DiagramOrifice {
 
 const TEXT_SHARE = 0.095;
 const MARGIN_IN_TEXT = 1.45;
+const JOIN_BOW_MM = 0.35;
 
 /** Null for a supernumerary tooth, whose form nobody knows, and when no canal is recorded. */
 export function orificeDiagram(tooth: ToothRef, canals: readonly CanalEntry[]): OrificeDiagram | null {
@@ -164,13 +165,19 @@ function joinsBetween(
   canals: readonly CanalEntry[],
   marks: readonly PlacedOrifice[],
 ): OrificeDiagram['joins'] {
+  const { left, right, bottom, top } = boundsOf(marks);
+  const middle = { x: (left + right) / 2, y: (bottom + top) / 2 };
   return canals.flatMap(({ canal, joins }) => {
     const from = marks.find((mark) => mark.label === canal);
     const to = joins && marks.find((mark) => isSameCanal(fdi, mark.label, joins.canal));
     if (!from || !to || from === to) return [];
-    const path = bowed(from, to, 0.3).filter(
+    const path = bowed(from, to, towards(middle, from, to) * JOIN_BOW_MM).filter(
       (point) => !isInside(from.shape, point) && !isInside(to.shape, point),
     );
     return path.length > 1 ? [{ from: from.label, to: to.label, path }] : [];
   });
 }
+
+/** +1 when `middle` lies to the left of the way from `from` to `to`, else -1: a join bows into the chamber. */
+const towards = (middle: PointMm, from: PointMm, to: PointMm): number =>
+  (to.x - from.x) * (middle.y - from.y) - (to.y - from.y) * (middle.x - from.x) >= 0 ? 1 : -1;

@@ -45,10 +45,11 @@ export function distanceToBorder(polygon: readonly PointMm[], point: PointMm): n
 }
 
 export function distanceToSegment(point: PointMm, a: PointMm, b: PointMm): number {
-  const along = { x: b.x - a.x, y: b.y - a.y };
-  const square = along.x ** 2 + along.y ** 2 || 1;
-  const t = Math.max(0, Math.min(1, ((point.x - a.x) * along.x + (point.y - a.y) * along.y) / square));
-  return Math.hypot(point.x - a.x - t * along.x, point.y - a.y - t * along.y);
+  const dx = b.x - a.x;
+  const dy = b.y - a.y;
+  const square = dx * dx + dy * dy || 1;
+  const t = Math.max(0, Math.min(1, ((point.x - a.x) * dx + (point.y - a.y) * dy) / square));
+  return Math.sqrt((point.x - a.x - t * dx) ** 2 + (point.y - a.y - t * dy) ** 2);
 }
 
 export const distanceBetween = (a: PointMm, b: PointMm): number => Math.hypot(a.x - b.x, a.y - b.y);
