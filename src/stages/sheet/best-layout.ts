@@ -18,10 +18,10 @@ interface Layout {
 }
 
 /** Shares of the usual picture height that are tried, largest first. */
-const PICTURE_SCALES = [1, 0.94, 0.88, 0.82] as const;
+const PICTURE_SCALES = [1, 0.92, 0.88, 0.84, 0.8, 0.76] as const;
 
 /** Points of white at the feet of pages that are worth one step smaller pictures. */
-const GAP_PER_STEP_PT = 60;
+const GAP_PER_STEP_PT = 24;
 
 /** The layout with the fewest pages; among those the one with the least white, weighed against larger pictures. */
 export function bestLayout(template: Template, fixed: Fixed): Layout {

@@ -13,7 +13,7 @@ import type { RowTitle } from './row-title.js';
 const ROW_GAP_PT = 11;
 /** Most a picture may stand high, by the columns of its row. */
 const MAX_HEIGHT_PT: Record<number, number> = { 1: 200, 2: 186 };
-const ROW_HEIGHT_PT = 132;
+const ROW_HEIGHT_PT = 130;
 /** A lone picture among the rest does not outshine those that tell the case. */
 const LONE_REST_PT = 150;
 const STORY = 3;
@@ -36,7 +36,9 @@ export function pictureSection(context: BlockContext, options: Options, widthPt:
   if (chosen.length === 0) return NOTHING;
   const figures = chosen.map((picture) => newFigure(picture, context));
   const lone = figures.length === 1 && options.pick === 'rest' ? LONE_REST_PT : null;
-  const maxHeightPt = (lone ?? MAX_HEIGHT_PT[figures.length] ?? ROW_HEIGHT_PT) * context.pictureScale;
+  const usualPt = lone ?? MAX_HEIGHT_PT[figures.length] ?? ROW_HEIGHT_PT;
+  // Large pictures give way first.
+  const maxHeightPt = usualPt * context.pictureScale ** (figures.length <= 2 ? 2 : 1);
   const aspect = ({ picture }: Figure) => picture.widthPx / picture.heightPx;
   const rows = arrange(figures, aspect, widthPt, maxHeightPt);
   const heading = tag('H2');
