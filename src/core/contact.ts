@@ -33,7 +33,7 @@ function isPhone(text: string): boolean {
   const groups = text.split(/\D+/).filter((group) => group !== '');
   const digits = groups.join('');
   if (digits.length < 7 || digits.length > 15 || groups.length < 2) return false;
-  if (groups.every((group) => SIZES.has(group))) return false;
+  if (groups.every((group) => SIZES.has(group)) || /^\d{1,2}([./-])\d{1,2}\1\d{4}$/.test(text)) return false;
   if (/^\+|^00|^\(/.test(text)) return true;
   // figures with a decimal point, in a row
   if (/\d{1,2}\.\d{1,2}(?!\d)/.test(text) && !/^0/.test(text))

@@ -19,10 +19,12 @@ export function decodeText(bytes: Uint8Array): Decoded {
   if (text === null) return badBytes(bytes, encoding);
   const clean = text.replace(/^\uFEFF/, '').replace(/\r\n?/g, '\n');
   if (clean.trim() === '') {
-    return refuse('The file is empty. Write at least tooth and images, or start from: scopeleaf draft.');
+    return refuse(EMPTY);
   }
   return { ok: true, text: clean };
 }
+
+export const EMPTY = 'The file is empty. Write at least tooth and images, or start from: scopeleaf draft.';
 
 const refuse = (sentence: string, line = 1, column = 1): Decoded => ({ ok: false, line, column, sentence });
 

@@ -40,7 +40,7 @@ function problemOf(issue: Issue, target: AnySchema | null, path: Path, places: P
   }
   if (issue.code === 'custom') {
     const allowed = (issue.params as { allowed?: string[] } | undefined)?.allowed;
-    return { ...base, got: raw ?? got, ...(allowed ? { allowed } : {}), say: () => issue.message };
+    return { ...base, ...(allowed ? { allowed } : {}), say: () => issue.message };
   }
   if (issue.code === 'invalid_format' && issue.format === 'date') {
     return { ...base, say: (quote) => dateProblem(quote) };

@@ -1,12 +1,4 @@
-import {
-  type Alias,
-  type Document,
-  isAlias,
-  LineCounter,
-  parseAllDocuments,
-  visit,
-  type YAMLError,
-} from 'yaml';
+import { type Alias, type Document, isAlias, parseAllDocuments, visit, type YAMLError } from 'yaml';
 import { sentenceOfYaml } from './yaml-sentences.js';
 
 /** A mistake in the YAML itself, at a place in the text. */
@@ -19,7 +11,6 @@ export interface YamlMistake {
 export interface ParsedYaml {
   documents: Document.Parsed[];
   mistakes: YamlMistake[];
-  lines: LineCounter;
 }
 
 /** Brackets, and indicators in a row on one line, that a sidecar may open within each other; real ones reach six. */
@@ -34,15 +25,10 @@ const TREE_STAYS_SOUND = new Set(['DUPLICATE_KEY', 'TAG_RESOLVE_FAILED']);
  * decided by the key they stand under.
  */
 export function parseYaml(text: string): ParsedYaml {
-  const lines = new LineCounter();
   const deep = nestedTooDeeply(text);
   if (deep !== null) {
-    // the line counter is filled by the parser, which is not given such a text
-    for (let at = text.indexOf('\n'); at !== -1; at = text.indexOf('\n', at + 1)) lines.addNewLine(at + 1);
-    lines.addNewLine(0);
-    lines.lineStarts.sort((a, b) => a - b);
     const sentence = 'Lists and groups are nested too deeply here. Compare with the example.';
-    return { documents: [], mistakes: [{ offset: deep, sentence }], lines };
+    return { documents: [], mistakes: [{ offset: deep, sentence }] };
   }
   const parsed = parseAllDocuments(text, {
     schema: 'failsafe',
@@ -50,7 +36,6 @@ export function parseYaml(text: string): ParsedYaml {
     uniqueKeys: true,
     prettyErrors: false,
     logLevel: 'silent',
-    lineCounter: lines,
   });
   const documents = Array.isArray(parsed) ? (parsed as Document.Parsed[]) : [];
   const problems = documents.flatMap((one): YAMLError[] => [...one.errors, ...one.warnings]);
@@ -60,7 +45,7 @@ export function parseYaml(text: string): ParsedYaml {
   ];
   const sound = problems.every((one) => TREE_STAYS_SOUND.has(one.code));
   const written = documents.filter((one, at) => at === 0 || !isBlank(one));
-  return { documents: sound ? written : [], mistakes, lines };
+  return { documents: sound ? written : [], mistakes };
 }
 
 /** A closing `---` or `...` opens a document with nothing in it. */

@@ -1,9 +1,9 @@
-import type { LineCounter } from 'yaml';
 import { buildTerms, type IdentityTerms } from '../../core/terms.js';
-import { sidecarSchema, toothUnder } from '../../trade/visit/index.js';
-import { decodeText } from './decode-text.js';
+import { type SidecarSchema, sidecarSchema, toothUnder } from '../../trade/visit/index.js';
+import { decodeText, EMPTY } from './decode-text.js';
 import { holdIdentifyingTexts } from './identifying-texts.js';
 import { joinDocuments } from './join-documents.js';
+import { type LinePlace, placesIn } from './line-places.js';
 import { parseYaml } from './parse-yaml.js';
 import type { Problem } from './problem.js';
 import { readDocument } from './read-document.js';
@@ -16,6 +16,15 @@ interface ReadOptions {
   file: string;
   /** The practice's notation: lets a tooth be a bare number. */
   notation: 'fdi' | 'universal' | 'palmer' | null;
+}
+
+const schemas = new Map<ReadOptions['notation'], SidecarSchema>();
+
+/** Making a schema costs more than using it, so each is made once. */
+function schemaUnder(notation: ReadOptions['notation']): SidecarSchema {
+  const made = schemas.get(notation) ?? sidecarSchema(toothUnder(notation));
+  schemas.set(notation, made);
+  return made;
 }
 
 /** A broken file repeats itself; more messages than this help nobody. */
@@ -31,9 +40,11 @@ export function readSidecar(bytes: Uint8Array, options: ReadOptions): SidecarRes
     const { line, column, sentence } = decoded;
     return { kind: 'refused', errors: [{ file: options.file, line, column, field: '', sentence }] };
   }
-  const { documents, mistakes, lines } = parseYaml(decoded.text);
-  const lineAt = (offset: number): number => Math.max(1, lines.linePos(offset).line);
-  const schema = sidecarSchema(toothUnder(options.notation));
+  const { documents, mistakes } = parseYaml(decoded.text);
+  if (documents.length === 0 && mistakes.length === 0) mistakes.push({ offset: 0, sentence: EMPTY });
+  const placeAt = placesIn(decoded.text);
+  const lineAt = (offset: number): number => placeAt(offset).line;
+  const schema = schemaUnder(options.notation);
   const drafts = documents.map((one) => readDocument(one, schema, lineAt));
   joinDocuments(drafts);
   const terms = buildTerms(
@@ -44,7 +55,7 @@ export function readSidecar(bytes: Uint8Array, options: ReadOptions): SidecarRes
     holdRepeated(draft, lineAt);
     holdIdentifyingTexts(draft, terms);
   }
-  const place = placer(decoded.text, lines, options.file, terms);
+  const place = placer(decoded.text, placeAt, options.file, terms);
   const inYaml = mistakes.map(
     (one): Problem => ({ offset: one.offset, path: [], got: null, say: () => one.sentence }),
   );
@@ -63,14 +74,14 @@ export function readSidecar(bytes: Uint8Array, options: ReadOptions): SidecarRes
 }
 
 /** Turns problems into errors in the order of the text, each at a place that exists in it. */
-function placer(text: string, lines: LineCounter, file: string, terms: IdentityTerms) {
+function placer(text: string, placeAt: (offset: number) => LinePlace, file: string, terms: IdentityTerms) {
   return (problems: readonly Problem[]): SidecarError[] =>
     [...problems]
       .sort((a, b) => a.offset - b.offset)
       .slice(0, MOST_ERRORS)
       .map((problem) => {
         const end = text.endsWith('\n') ? text.length - 1 : text.length;
-        const { line, col } = lines.linePos(Math.max(0, Math.min(problem.offset, end)));
-        return { file, line: Math.max(1, line), column: Math.max(1, col), ...wordProblems(problem, terms) };
+        const { line, column } = placeAt(Math.min(problem.offset, end));
+        return { file, line, column, ...wordProblems(problem, terms) };
       });
 }
