@@ -43,6 +43,9 @@ export async function drawDisplay(
   return { display, displayFormat: job.radiograph ? 'png' : 'jpg', widthPx, heightPx, processing };
 }
 
+const GREY_RANGE_SET =
+  'grey range set over the whole picture (0.1 to 99.9 % of its pixels, linear), 16 bits reduced to 8';
+
 interface Prepared {
   picture: Sharp;
   processing: string[];
@@ -55,13 +58,10 @@ async function toEightBits(pixels: Pixels, radiograph: boolean): Promise<Prepare
   if (managed) processing.push('colours converted to sRGB');
   if (pixels.hasAlpha) processing.push('transparent parts shown on white');
   if (pixels.bitsPerChannel === 16 && (radiograph || pixels.colour === 'grey')) {
-    const words = await greyWords(pixels);
-    const range = greyRangeOf(words);
-    processing.push(
-      'grey range set over the whole picture (0.1 to 99.9 % of its pixels, linear), 16 bits reduced to 8',
-    );
-    if (pixels.colour !== 'grey') processing.unshift('colour turned to grey');
-    return { picture: greyPicture(mapToEightBits(words, range), pixels), processing };
+    const { words, converted } = await greyWords(pixels);
+    if (converted) processing.push('colour turned to grey');
+    processing.push(GREY_RANGE_SET);
+    return { picture: greyPicture(mapToEightBits(words, greyRangeOf(words)), pixels), processing };
   }
   if (pixels.bitsPerChannel === 16) processing.push('16 bits reduced to 8');
   if (radiograph && pixels.colour !== 'grey') {
@@ -75,13 +75,13 @@ async function toEightBits(pixels: Pixels, radiograph: boolean): Promise<Prepare
 const plainRgb = (pixels: Pixels): boolean =>
   pixels.colour === 'rgb' && pixels.profile === null && !pixels.hasAlpha;
 
-/** One 16-bit grey channel. */
-async function greyWords(pixels: Pixels): Promise<Uint16Array> {
-  if (pixels.colour === 'grey') return wordsOf(pixels.data);
+/** One 16-bit grey channel, and whether colour had to be converted for it. */
+async function greyWords(pixels: Pixels): Promise<{ words: Uint16Array; converted: boolean }> {
+  if (pixels.colour === 'grey') return { words: wordsOf(pixels.data), converted: false };
   const neutral = plainRgb(pixels) ? neutralChannel(wordsOf(pixels.data)) : null;
-  if (neutral) return neutral;
+  if (neutral) return { words: neutral, converted: false };
   const grey = openPixels(pixels).toColourspace('grey16').raw({ depth: 'ushort' });
-  return wordsOf(await grey.toBuffer());
+  return { words: wordsOf(await grey.toBuffer()), converted: true };
 }
 
 const greyPicture = (samples: Uint8Array, { widthPx, heightPx }: Pixels): Sharp =>

@@ -135,7 +135,9 @@ describe('a radiograph', () => {
       const samples = colourType === 0 ? values : values.flatMap((value) => [value, value, value]);
       const png = writePng({ widthPx: 100, heightPx: 100, bitDepth: 16, colourType }, samples);
       const shown = await show(png, { radiograph: true });
-      expect(shown.processing.join()).toContain('grey range set over the whole picture');
+      expect(shown.processing).toEqual([
+        'grey range set over the whole picture (0.1 to 99.9 % of its pixels, linear), 16 bits reduced to 8',
+      ]);
       const data = await sharp(shown.display).toColourspace('b-w').raw().toBuffer();
       const sorted = values.toSorted((a, b) => a - b);
       const [black, white] = [sorted[9]!, sorted[9989]!];
@@ -152,8 +154,7 @@ describe('a radiograph', () => {
       radiograph: true,
     });
     expect(shown.processing[0]).toBe('colour turned to grey');
-    const { dominant, channels } = await sharp(shown.display).stats();
-    expect(dominant).toBeDefined();
+    const { channels } = await sharp(shown.display).stats();
     expect(channels[0]).toMatchObject({ min: 0, max: 255 });
   });
 });
