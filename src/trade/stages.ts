@@ -60,6 +60,7 @@ const TITLES: Partial<Record<StageWord, string>> = {
   exposure: 'Pulp exposure',
   capping: 'Pulp capping',
   resection: 'Root-end resection',
+  'root-end-filling': 'Root-end filling',
   suture: 'Sutures',
   obturation: 'Canal filling',
   'orifice-seal': 'Seal over the orifices',
