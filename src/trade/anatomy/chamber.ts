@@ -1,3 +1,4 @@
+import { isPrimary } from '../teeth.js';
 import { ellipse } from './curves.js';
 import { cejOutline, insetOutline, roundCorners } from './outlines.js';
 import type { PlacedOrifice } from './place-orifices.js';
@@ -46,8 +47,12 @@ function grown(orifice: PlacedOrifice, leastMm: number, marginMm: number): Point
   return orifice.slit.flatMap((point) => ellipse(point, half, half, 12));
 }
 
-/** Wall at the neck, the same all round (law of the CEJ, Krasner and Rankow, J Endod 2004; mm from memory). */
+/**
+ * Wall at the neck, the same all round (law of the CEJ, Krasner and Rankow, J Endod 2004; mm from memory, thinner in
+ * slender and primary teeth).
+ */
 export function wallMm(fdi: number): number {
+  if (isPrimary(fdi)) return 0.8;
   const { cejMd } = toothSize(fdi);
   if (cejMd >= 6.5) return 1.6;
   return cejMd >= 4.5 ? 1.2 : 0.9;

@@ -1,4 +1,13 @@
-import { type Bounds, boundsOf, distanceToSegment, isInside, type PointMm } from './polygon.js';
+import {
+  type Bounds,
+  between,
+  boundsOf,
+  boxesMeet,
+  distanceBetween,
+  distanceToSegment,
+  isInside,
+  type PointMm,
+} from './polygon.js';
 
 /** What the labels of a diagram must keep clear of; everything in diagram pose, y up, mm. */
 export interface LabelGround {
@@ -65,17 +74,14 @@ function cheapest(list: readonly Candidate[], others: readonly Candidate[]): Can
   return best;
 }
 
-/** A leader that runs through the other label, or the other way round. */
-const strikes = (one: Candidate, other: Candidate): boolean =>
-  along(one).some((point) => inBox(other.box, point)) || along(other).some((point) => inBox(one.box, point));
+/** A leader that runs through the other label, or the other way round; a label close to its mark has none. */
+const strikes = (one: Candidate, other: Candidate): boolean => runsInto(one, other) || runsInto(other, one);
 
-const along = (one: Candidate): PointMm[] => {
+function runsInto(one: Candidate, other: Candidate): boolean {
+  if (one.gap < LEADER_FROM_GAP) return false;
   const to = nearestOn(one.box, one.from);
-  return [0, 0.2, 0.4, 0.6, 0.8].map((t) => ({
-    x: one.from.x + (to.x - one.from.x) * t,
-    y: one.from.y + (to.y - one.from.y) * t,
-  }));
-};
+  return [0, 0.2, 0.4, 0.6, 0.8].some((t) => inBox(other.box, between(one.from, to, t)));
+}
 
 function candidatesFor(ground: LabelGround, at: number): Candidate[] {
   const mark = ground.marks[at] as LabelGround['marks'][number];
@@ -148,9 +154,8 @@ function toPlace(choice: Candidate, mark: PointMm, textMm: number): LabelPlace {
 }
 
 function shortOf(from: PointMm, to: PointMm, by: number): PointMm {
-  const length = Math.hypot(to.x - from.x, to.y - from.y) || 1;
-  const t = Math.max(0, (length - by) / length);
-  return { x: from.x + (to.x - from.x) * t, y: from.y + (to.y - from.y) * t };
+  const length = distanceBetween(from, to) || 1;
+  return between(from, to, Math.max(0, (length - by) / length));
 }
 
 const farthestAlong = (shape: readonly PointMm[], way: PointMm): PointMm =>
@@ -175,9 +180,6 @@ const inBox = (box: Bounds, point: PointMm, pad = 0): boolean =>
   point.x < box.right + pad &&
   point.y > box.bottom - pad &&
   point.y < box.top + pad;
-
-export const boxesMeet = (a: Bounds, b: Bounds, gap: number): boolean =>
-  a.left < b.right + gap && b.left < a.right + gap && a.bottom < b.top + gap && b.bottom < a.top + gap;
 
 const boxTouches = (box: Bounds, points: readonly PointMm[], pad: number): boolean =>
   points.some((point) => inBox(box, point, pad));

@@ -5,7 +5,7 @@ import { ellipse, slitAround, smoothThrough } from './curves.js';
 import { C_SLIT_MM, cShapeLine, type OrificePlace, orificeSet, orificeSets } from './orifice-sets.js';
 import { cejOutline } from './outlines.js';
 import { placeByRule } from './place-by-rule.js';
-import { distanceToBorder, isInside, type PointMm } from './polygon.js';
+import { boundsOf, boxesMeet, distanceToBorder, isInside, type PointMm } from './polygon.js';
 
 /** A recorded canal with its place in the tooth frame. */
 export interface PlacedOrifice extends OrificePlace {
@@ -97,6 +97,7 @@ function fits(fdi: number, place: OrificePlace): boolean {
 
 /** True when two marks touch or come closer than a tenth of a millimetre. */
 export function overlap(a: Pick<PlacedOrifice, 'shape'>, b: Pick<PlacedOrifice, 'shape'>): boolean {
+  if (!boxesMeet(boundsOf(a.shape), boundsOf(b.shape), GAP_MM)) return false;
   return (
     a.shape.some((point) => isInside(b.shape, point) || distanceToBorder(b.shape, point) < GAP_MM) ||
     b.shape.some((point) => isInside(a.shape, point))

@@ -28,10 +28,12 @@ export function centroidOf(polygon: readonly PointMm[]): PointMm {
 
 export function isInside(polygon: readonly PointMm[], point: PointMm): boolean {
   let inside = false;
-  eachEdge(polygon, (a, b) => {
-    if (a.y > point.y === b.y > point.y) return;
-    if (point.x < a.x + ((point.y - a.y) / (b.y - a.y)) * (b.x - a.x)) inside = !inside;
-  });
+  let a = polygon.at(-1) as PointMm;
+  for (const b of polygon) {
+    const crosses = a.y > point.y !== b.y > point.y;
+    if (crosses && point.x < a.x + ((point.y - a.y) / (b.y - a.y)) * (b.x - a.x)) inside = !inside;
+    a = b;
+  }
   return inside;
 }
 
@@ -74,6 +76,10 @@ export function boundsOf(points: readonly PointMm[]): Bounds {
   const ys = points.map((point) => point.y);
   return { left: Math.min(...xs), right: Math.max(...xs), bottom: Math.min(...ys), top: Math.max(...ys) };
 }
+
+/** True when two boxes overlap or come closer than `gap`. */
+export const boxesMeet = (a: Bounds, b: Bounds, gap: number): boolean =>
+  a.left < b.right + gap && b.left < a.right + gap && a.bottom < b.top + gap && b.bottom < a.top + gap;
 
 /** Convex hull, counter-clockwise (Andrew's monotone chain). */
 export function hullOf(points: readonly PointMm[]): PointMm[] {

@@ -9,9 +9,8 @@ import {
   toDiagramPose,
   toothFrameToPicture,
 } from '../../../src/trade/anatomy/index.js';
-import { boxesMeet } from '../../../src/trade/anatomy/label-places.js';
 import { letterBox } from '../../../src/trade/anatomy/orifice-diagram.js';
-import { type Bounds, isInside } from '../../../src/trade/anatomy/polygon.js';
+import { type Bounds, boxesMeet, isInside } from '../../../src/trade/anatomy/polygon.js';
 import { ALL_TEETH, mesialSideOnFilm } from '../../../src/trade/teeth.js';
 import { canal, canalsOf } from '../canal-entries.js';
 import { ALL_CASES, named } from './tooth-cases.js';
