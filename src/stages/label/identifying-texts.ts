@@ -1,6 +1,6 @@
 import { findIdentifiers, type IdentifierKind, type IdentityTerms } from '../../core/terms.js';
 import type { CanalEntry, ImageEntry } from '../../trade/visit-document.js';
-import type { Draft } from './read-document.js';
+import type { Draft } from './draft.js';
 import { type Path, pathKey } from './read-node.js';
 
 /**
@@ -34,7 +34,8 @@ export function holdIdentifyingTexts(draft: Draft, terms: IdentityTerms): void {
     const before = draft.holding.length;
     if (checkImage(image, at, clean)) return true;
     const fields = draft.holding.slice(before).map(({ path }) => String(path[2]));
-    draft.heldFiles.push({ file: image.file, fields: [...new Set(fields)] });
+    const { file, line } = image;
+    draft.heldFiles.push({ file, fields: [...new Set(fields)], ...(line === null ? {} : { line }) });
     return false;
   });
   checkHandOff(draft, clean);

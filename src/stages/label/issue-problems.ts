@@ -167,16 +167,20 @@ export function unknownKey(key: string, allowed: string[], path: Path, places: P
   const hidden = path[0] === 'patient';
   const place = places.get(pathKey([...path, key])) ?? { offset: 0, raw: null };
   const plainKey = /^[\p{L}\p{N}_ -]{1,40}$/u.test(key);
-  const guess = nearest(key, allowed);
-  const hint = guess === null ? '' : ` Did you mean "${guess}"?`;
   return {
     offset: place.offset,
     path: hidden || !plainKey ? path : [...path, key],
     got: hidden || !plainKey ? null : key,
     allowed,
-    say: (quote) =>
-      /^\d+$/.test(key)
-        ? `A comma before "${key}" parts two values here. Write decimals with a point, for example 20.5.`
-        : `${named(quote)} is not a key here.${hint} Allowed: ${allowed.join(', ')}.`,
+    say: (quote) => keySentence(key, quote, allowed),
   };
+}
+
+function keySentence(key: string, quote: string | null, allowed: string[]): string {
+  if (/^\d+$/.test(key)) {
+    return `A comma before "${key}" parts two values here. Write decimals with a point, for example 20.5.`;
+  }
+  const guess = nearest(key, allowed);
+  const hint = guess === null ? '' : ` Did you mean "${guess}"?`;
+  return `${named(quote)} is not a key here.${hint} Allowed: ${allowed.join(', ')}.`;
 }

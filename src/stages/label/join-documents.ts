@@ -1,5 +1,5 @@
 import { fullToothName } from '../../trade/teeth.js';
-import type { Draft } from './read-document.js';
+import type { Draft } from './draft.js';
 import { type Path, pathKey } from './read-node.js';
 
 /**

@@ -8,7 +8,7 @@ export interface PictureMatch {
     labels: Map<string, ImageEntry>;
     /** Pictures whose entry has a mistake, with the fields at fault. */
     held: Map<string, string[]>;
-    /** Entries whose picture is not in the folder; `line` is null for a held entry. */
+    /** Entries whose picture is not in the folder; `line` is null when the entry's is not known. */
     absent: { file: string; line: number | null }[];
   }[];
   /** Pictures that no document lists. */
@@ -61,9 +61,9 @@ function matchDocument(
       else labels.set(name, image);
     }
   }
-  for (const { file, fields } of heldFiles) {
+  for (const { file, fields, line } of heldFiles) {
     const found = find(file);
-    if (found.length === 0) absent.push({ file, line: null });
+    if (found.length === 0) absent.push({ file, line: line ?? null });
     for (const name of found) held.set(name, [...new Set([...(held.get(name) ?? []), ...fields])]);
   }
   for (const name of held.keys()) labels.delete(name);

@@ -1,4 +1,4 @@
-import { type Alias, type Document, isAlias, parseAllDocuments, visit, type YAMLError } from 'yaml';
+import { type Alias, type Document, isScalar, parseAllDocuments, visit, type YAMLError } from 'yaml';
 import { sentenceOfYaml } from './yaml-sentences.js';
 
 /** A mistake in the YAML itself, at a place in the text. */
@@ -17,7 +17,7 @@ export interface ParsedYaml {
 const DEEPEST = 40;
 const MOST_BRACKETS = 30_000;
 
-const TREE_STAYS_SOUND = new Set(['DUPLICATE_KEY', 'TAG_RESOLVE_FAILED']);
+const TREE_STAYS_SOUND = new Set(['TAG_RESOLVE_FAILED']);
 
 /**
  * YAML 1.2 with nothing that hides what is written: no aliases, no tags, no doubled keys. Scalars stay text
@@ -33,7 +33,8 @@ export function parseYaml(text: string): ParsedYaml {
   const parsed = parseAllDocuments(text, {
     schema: 'failsafe',
     strict: true,
-    uniqueKeys: true,
+    // the parser's own check takes time with the square of the keys; `hiddenIn` makes it
+    uniqueKeys: false,
     prettyErrors: false,
     logLevel: 'silent',
   });
@@ -41,7 +42,7 @@ export function parseYaml(text: string): ParsedYaml {
   const problems = documents.flatMap((one): YAMLError[] => [...one.errors, ...one.warnings]);
   const mistakes = [
     ...problems.map((one) => ({ offset: one.pos[0], sentence: sentenceOfYaml(one.code) })),
-    ...documents.flatMap(aliasesIn),
+    ...documents.flatMap(hiddenIn),
   ];
   const sound = problems.every((one) => TREE_STAYS_SOUND.has(one.code));
   const written = documents.filter((one, at) => at === 0 || !isBlank(one));
@@ -52,11 +53,23 @@ export function parseYaml(text: string): ParsedYaml {
 const isBlank = (document: Document.Parsed): boolean =>
   document.contents === null || ('source' in document.contents && document.contents.source === '');
 
-function aliasesIn(document: Document.Parsed): YamlMistake[] {
+/** Aliases and doubled keys: both let a file mean something else than it shows. */
+function hiddenIn(document: Document.Parsed): YamlMistake[] {
   const found: YamlMistake[] = [];
   visit(document, {
-    Node: (_, node) => {
-      if (isAlias(node)) found.push({ offset: (node as Alias.Parsed).range[0], sentence: ALIAS });
+    Alias: (_, node) => {
+      found.push({ offset: (node as Alias.Parsed).range[0], sentence: ALIAS });
+    },
+    Map: (_, map) => {
+      const seen = new Set<string>();
+      for (const { key } of map.items) {
+        // a decimal comma makes keys of digits, told where the keys are read
+        if (!isScalar(key) || /^\d+$/.test(String(key.value))) continue;
+        const name = String(key.value).trim();
+        if (seen.has(name))
+          found.push({ offset: key.range?.[0] ?? 0, sentence: sentenceOfYaml('DUPLICATE_KEY') });
+        seen.add(name);
+      }
     },
   });
   return found;

@@ -1,4 +1,4 @@
-import type { Draft } from './read-document.js';
+import type { Draft } from './draft.js';
 import { pathKey } from './read-node.js';
 import { fileKey } from './same-file.js';
 
@@ -11,7 +11,8 @@ export function holdRepeated(draft: Draft, lineAt: (offset: number) => number): 
   for (const group of groupsOf(images, (image) => fileKey(image.file))) {
     const places = group.map((image) => draft.imageAt.get(image)!);
     tell(draft, 'images', 'file', places, 'This picture', lineAt);
-    draft.heldFiles.push({ file: group[0]!.file, fields: ['file'] });
+    const { file, line } = group[0]!;
+    draft.heldFiles.push({ file, fields: ['file'], ...(line === null ? {} : { line }) });
     for (const image of group) images.splice(images.indexOf(image), 1);
   }
   const canals = draft.document.canals;

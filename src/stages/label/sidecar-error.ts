@@ -22,7 +22,14 @@ export interface SidecarDocument {
   /** Mistakes that held an entry, a key or a text of this document. */
   errors: SidecarError[];
   /** Pictures whose entry was held, as the sidecar names them, with the fields at fault. */
-  heldFiles: { file: string; fields: string[] }[];
+  heldFiles: HeldFile[];
+}
+
+export interface HeldFile {
+  file: string;
+  fields: string[];
+  /** 1-based line of the entry. */
+  line?: number;
 }
 
 export type SidecarResult =

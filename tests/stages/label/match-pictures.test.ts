@@ -41,7 +41,7 @@ describe('matching pictures to entries', () => {
     );
     const match = matchPictures(documents, ['A.JPG', 'b.jpg']);
     expect(match.documents[0]?.held).toEqual(new Map([['A.JPG', ['stage']]]));
-    expect(match.documents[0]?.absent.map(({ file }) => file)).toEqual(['gone.jpg']);
+    expect(match.documents[0]?.absent).toEqual([{ file: 'gone.jpg', line: 4 }]);
     expect(match.unlabelled).toEqual(['b.jpg']);
   });
 

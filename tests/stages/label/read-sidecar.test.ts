@@ -150,7 +150,7 @@ describe('what refuses and what holds', () => {
       `${SOUND}  - {file: b.jpg, stage: acess, view: microscope}\n`,
     );
     expect(document.images.map(({ file }) => file)).toEqual(['a.jpg']);
-    expect(heldFiles).toEqual([{ file: 'b.jpg', fields: ['stage'] }]);
+    expect(heldFiles).toEqual([{ file: 'b.jpg', fields: ['stage'], line: 6 }]);
     expect(errors).toMatchObject([{ line: 6, column: 26, field: 'images[1].stage', got: 'acess' }]);
   });
 
@@ -184,7 +184,7 @@ describe('what refuses and what holds', () => {
       `${SOUND}  - {file: A.JPG, stage: core, view: intraoral}\ncanals: [{canal: MB, length: 20}, {canal: mb, length: 21}]\n`,
     );
     expect([document.images, document.canals]).toEqual([[], []]);
-    expect(heldFiles).toEqual([{ file: 'a.jpg', fields: ['file'] }]);
+    expect(heldFiles).toEqual([{ file: 'a.jpg', fields: ['file'], line: 5 }]);
     expect(errors.map(({ field }) => field)).toEqual(['images[1].file', 'canals[1].canal']);
   });
 
