@@ -14,6 +14,8 @@ export interface Format {
   survey(bytes: Uint8Array): Outcome<Survey>;
   /** The same picture data in a file rebuilt from the allow-list. Stripping twice gives the same bytes. */
   strip(bytes: Uint8Array): Outcome<StrippedParts>;
+  /** Cuts what stands inside the picture data of a stripped file and is no part of the picture. Costs a pass over it. */
+  trim?(bytes: Uint8Array): Outcome<Uint8Array>;
   /** A second, independent read: kinds of everything in a file that strip would not have written. */
   leftovers(bytes: Uint8Array): string[];
 }

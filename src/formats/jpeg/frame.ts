@@ -79,23 +79,27 @@ export function readScanHeader(frame: JpegFrame, body: Uint8Array) {
 }
 
 /**
- * Restart markers a scan must hold: one between each two runs of `interval` MCUs (ITU-T T.81 A.2). More would be
- * room to hide data in, since decoders stop at the last MCU.
+ * Restart markers a scan must hold: one between each two runs of `interval` MCUs. More would be room to hide data
+ * in, since decoders stop at the last MCU.
  */
 export function restartsExpected(
   frame: JpegFrame,
   scan: Pick<JpegScan, 'components'>,
   interval: number,
 ): number {
-  if (interval === 0) return 0;
+  return interval === 0 ? 0 : Math.ceil(mcusOf(frame, scan) / interval) - 1;
+}
+
+/** Minimum coded units of a scan (ITU-T T.81 A.2): blocks of one channel alone, or interleaved groups of blocks. */
+export function mcusOf(frame: JpegFrame, scan: Pick<JpegScan, 'components'>): number {
   const mostAcross = Math.max(...frame.components.map(({ across }) => across));
   const mostDown = Math.max(...frame.components.map(({ down }) => down));
   const only = scan.components.length === 1 ? componentOf(frame, scan.components[0]!.id) : undefined;
-  const mcus = only
-    ? Math.ceil(Math.ceil((frame.widthPx * only.across) / mostAcross) / 8) *
-      Math.ceil(Math.ceil((frame.heightPx * only.down) / mostDown) / 8)
-    : Math.ceil(frame.widthPx / (8 * mostAcross)) * Math.ceil(frame.heightPx / (8 * mostDown));
-  return Math.ceil(mcus / interval) - 1;
+  if (!only) return Math.ceil(frame.widthPx / (8 * mostAcross)) * Math.ceil(frame.heightPx / (8 * mostDown));
+  return (
+    Math.ceil(Math.ceil((frame.widthPx * only.across) / mostAcross) / 8) *
+    Math.ceil(Math.ceil((frame.heightPx * only.down) / mostDown) / 8)
+  );
 }
 
 const componentOf = (frame: JpegFrame, id: number) =>

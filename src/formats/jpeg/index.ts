@@ -1,7 +1,8 @@
 /**
  * JPEG (ITU-T T.81, JFIF): baseline, extended and progressive Huffman pictures with 1, 3 or 4 channels of 8 bits.
- * Refused: other processes, cut or contradictory files. Not promised: bytes hidden inside the entropy-coded data
- * after its last block; the comparison of decoded pixels finds those, since decoders report them.
+ * Refused: other processes, cut or contradictory files.
+ * Not promised: bytes hidden between the codes of a picture with several scans; decoders report those, and the
+ * comparison of decoded pixels holds the picture then.
  */
 import { startsWith } from '../bytes.js';
 import type { Format } from '../format.js';
@@ -9,11 +10,13 @@ import { leftoversOf, outcomeOf } from '../refusal.js';
 import { jpegLeftovers } from './jpeg-leftovers.js';
 import { stripJpeg } from './strip-jpeg.js';
 import { surveyJpeg } from './survey-jpeg.js';
+import { trimJpeg } from './trim-jpeg.js';
 
 export const jpeg: Format = {
   name: 'JPEG',
   recognises: (head) => startsWith(head, '\xff\xd8\xff'),
   survey: (bytes) => outcomeOf('JPEG', () => surveyJpeg(bytes)),
   strip: (bytes) => outcomeOf('JPEG', () => stripJpeg(bytes)),
+  trim: (bytes) => outcomeOf('JPEG', () => trimJpeg(bytes)),
   leftovers: (bytes) => leftoversOf(() => jpegLeftovers(bytes)),
 };

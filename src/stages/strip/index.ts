@@ -22,8 +22,12 @@ export async function strip(bytes: Uint8Array, facts: PictureFacts): Promise<Out
   const stripped = format.strip(bytes);
   if (stripped.kind !== 'kept') return stripped;
   const { parts, removed, notes } = stripped.value;
-  const output = Buffer.concat(parts.map((part) => part.bytes));
+  const whole = Buffer.concat(parts.map((part) => part.bytes));
+  const trimmed = format.trim?.(whole) ?? kept(whole);
+  if (trimmed.kind !== 'kept') return trimmed;
+  const output = Buffer.from(trimmed.value.buffer, trimmed.value.byteOffset, trimmed.value.byteLength);
   const around = Buffer.concat(parts.filter(({ picture }) => !picture).map((part) => part.bytes));
+  if (output.length < whole.length) removed['after-the-picture-data'] = 1;
   const kinds = [...format.leftovers(output), ...findStrings(facts.identifying, output, around)];
   if (kinds.length > 0) return held({ code: 'metadata-left', kinds: [...new Set(kinds)] });
   return kept({ bytes: output, removed, notes });
