@@ -5,5 +5,4 @@
 export { publishedSchema, type SidecarSchema, sidecarSchema, type Written } from './sidecar-schema.js';
 export { toCanalEntry, toImageEntry, toVisitDocument, type WrittenParts } from './to-document.js';
 export { toothUnder } from './tooth-schema.js';
-export { type Wording, wording } from './wording.js';
-export { STAGE_WORDS, TREATMENT_KINDS, VISIT_STATES } from './words.js';
+export { wording } from './wording.js';
