@@ -7,8 +7,8 @@ export type CanalState = 'found' | 'shaped' | 'files' | 'cones' | 'filled';
 
 const mix = (from: number, to: number, share: number): number => from + (to - from) * share;
 
-/** The first half millimetre lies in the chamber already. */
-const belowFloor = (path: readonly Point[]): Point[] => pathPart(path, 0.5, pathLength(path) + 1);
+/** The first 0.3 mm lie in the chamber already. */
+const belowFloor = (path: readonly Point[]): Point[] => pathPart(path, 0.3, pathLength(path) + 1);
 
 function emptyCanal(canal: MeasuredCanal, widthMm: readonly [number, number]): LineMark {
   return {
@@ -25,7 +25,13 @@ function wayOut(canal: MeasuredCanal, extraMm: number): Point[] {
   const foot = canal.above[canal.above.length - 1]!;
   const length = pathLength([top, foot]);
   const share = extraMm / length;
-  return [[top[0] + (top[0] - foot[0]) * share, top[1] + (top[1] - foot[1]) * share, top[2] + (top[2] - foot[2]) * share]];
+  return [
+    [
+      top[0] + (top[0] - foot[0]) * share,
+      top[1] + (top[1] - foot[1]) * share,
+      top[2] + (top[2] - foot[2]) * share,
+    ],
+  ];
 }
 
 function file(canal: MeasuredCanal): LineMark[] {
@@ -40,7 +46,10 @@ function file(canal: MeasuredCanal): LineMark[] {
   };
   const [x, y, z] = canal.above[0]!;
   const stop: LineMark = {
-    path: [[x - 0.4, y, z + 0.55], [x + 0.4, y, z + 0.5]],
+    path: [
+      [x - 0.4, y, z + 0.55],
+      [x + 0.4, y, z + 0.5],
+    ],
     halfMm: () => 0.5,
     opacity: 0.95,
     flat: 1,
@@ -55,7 +64,7 @@ function cone(canal: MeasuredCanal): LineMark {
   const tip = canal.shape.shapedMm[1] / 2;
   return {
     path,
-    halfMm: (share) => Math.min(0.6, tip + 0.021 * total * (1 - share)),
+    halfMm: (share) => Math.min(0.45, tip + 0.02 * total * (1 - share)),
     opacity: OPACITY.guttaPercha - OPACITY.dentine * 0.6,
     flat: 1,
   };
@@ -68,7 +77,7 @@ function filling(canal: MeasuredCanal): LineMark {
     path: pathPart(canal.own, 0.3, length),
     halfMm: (share) => mix(wide, tip, share ** 0.85) / 2,
     opacity: OPACITY.guttaPercha - OPACITY.dentine,
-    flat: Math.min(1.25, canal.shape.flat),
+    flat: Math.min(1.1, canal.shape.flat),
   };
 }
 
@@ -85,6 +94,6 @@ export function canalMarks(canal: MeasuredCanal, state: CanalState): LineMark[] 
     case 'cones':
       return [shaped, cone(canal)];
     case 'filled':
-      return [emptyCanal(canal, [0.05, widthMm[1] * 0.8]), filling(canal)];
+      return [emptyCanal(canal, [widthMm[1] * 0.8, widthMm[1] * 0.8]), filling(canal)];
   }
 }

@@ -68,7 +68,8 @@ export function pathPart(path: readonly Point[], fromMm: number, toMm: number): 
     const a = path[i]!;
     const b = path[i + 1]!;
     const span = distance(a, b);
-    if (walked + span > fromMm && part.length === 0) part.push(mix(a, b, Math.max(0, (fromMm - walked) / span)));
+    if (walked + span > fromMm && part.length === 0)
+      part.push(mix(a, b, Math.max(0, (fromMm - walked) / span)));
     if (walked + span >= toMm) {
       part.push(mix(a, b, Math.max(0, (toMm - walked) / span)));
       return part;
@@ -96,7 +97,8 @@ export interface MeasuredCanal {
 /** Puts the stop where stop-to-end is the recorded length, to a hundredth of a millimetre. */
 export function measureCanal(shape: CanalShape, into?: MeasuredCanal): MeasuredCanal {
   const own = smoothPath(shape.points);
-  const joined = into === undefined ? [] : into.inside.slice(nearestIndex(into.inside, own[own.length - 1]!) + 1);
+  const joined =
+    into === undefined ? [] : into.inside.slice(nearestIndex(into.inside, own[own.length - 1]!) + 1);
   const inside = [...own, ...joined];
   const insideMm = pathLength(inside);
   const filled = pathPart(inside, 0, insideMm - shape.shortMm);
@@ -125,7 +127,12 @@ function nearestIndex(path: readonly Point[], to: Point): number {
 }
 
 /** A canal of a neighbour, of which only the look matters. */
-export function simpleCanal(name: string, points: readonly Point[], flat: number, wideMm = 0.6): MeasuredCanal {
+export function simpleCanal(
+  name: string,
+  points: readonly Point[],
+  flat: number,
+  wideMm = 0.6,
+): MeasuredCanal {
   return measureCanal({
     ...{ name, points, handleXy: [0, 0], widthMm: [wideMm, 0.2], flat, shapedMm: [1, 0.3], shortMm: 0.5 },
   });

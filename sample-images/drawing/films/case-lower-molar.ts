@@ -1,12 +1,19 @@
 /** The films of the lower right first molar: decay and a lesion, lengths, cones, two films of the filled tooth. */
 import { CASE_A } from '../case-facts.js';
 import { LOWER_GRAIN } from './bone-grain.js';
-import { type CanalShape, type MeasuredCanal, measureCanal, pathLength, pathPart, simpleCanal as simple } from './canal-paths.js';
+import {
+  type CanalShape,
+  type MeasuredCanal,
+  measureCanal,
+  pathLength,
+  pathPart,
+  simpleCanal as simple,
+} from './canal-paths.js';
 import { type Bone, OPACITY, type Part } from './cast.js';
 import { clampMarks } from './clamp.js';
 import type { Film, FilmTooth, RegionSpot } from './film.js';
 import { profile } from './profile.js';
-import { anyOf, block, ball, decay, fadedBall } from './solids.js';
+import { anyOf, ball, block, decay, fadedBall } from './solids.js';
 import {
   LOWER_FIRST_MOLAR,
   LOWER_FIRST_PREMOLAR,
@@ -72,7 +79,7 @@ function middleMesial(mb: MeasuredCanal): CanalShape {
     handleXy: [1.7, 0.3],
     widthMm: [0.34, 0.24],
     flat: 1.3,
-    shapedMm: [0.6, 0.42],
+    shapedMm: [0.6, 0.15],
     lengthMm: CASE_A.canals.MM,
     joins: { canal: CASE_A.joins.into, atMm: CASE_A.joins.atMm },
   };
@@ -83,8 +90,13 @@ function lowerMolarCanals(): MeasuredCanal[] {
   return [mb, measureCanal(middleMesial(mb), mb), measureCanal(ML), measureCanal(D)];
 }
 
-const ACCESS: Field = anyOf(block(0.5, 0, 3.6, 2.9, 2.15, 5.2, 0.7), LOWER_FIRST_MOLAR.chamber);
-const DISTAL_WALL: Field = block(-4.55, 0, 3.5, 1.35, 2.5, 3.5, 0.6);
+const shaft = block(0.45, 0, 3.7, 2.5, 2.0, 5.3, 1.0);
+/** The access flares towards the biting surface, and its floor is the chamber's. */
+const ACCESS: Field = anyOf(
+  (x, y, z) => shaft(x / (1 + 0.028 * (z + 1)), y / (1 + 0.03 * (z + 1)), z),
+  LOWER_FIRST_MOLAR.chamber,
+);
+const DISTAL_WALL: Field = block(-4.75, 0, 3.8, 1.55, 2.5, 3.7, 1.2);
 
 export type Stage = 'before' | 'lengths' | 'cones' | 'filled';
 
@@ -124,36 +136,95 @@ function teeth(stage: Stage): FilmTooth[] {
         { field: block(0.9, 0, 6.0, 1.8, 1.0, 1.5, 0.8), opacity: OPACITY.amalgam },
       ],
       canals: [
-        simple('M', [[2.1, 0, -1.7], [2.25, 0, -5], [2.35, 0, -8], [1.6, 0, -10.8], [0.4, 0, -12.7]], 2.4, 0.7),
-        simple('D', [[-1.6, 0, -1.7], [-2.15, 0, -5], [-3, 0, -9], [-3.95, 0, -12.4]], 2.3, 0.75),
+        simple(
+          'M',
+          [
+            [2.1, 0, -1.7],
+            [2.25, 0, -5],
+            [2.35, 0, -8],
+            [1.6, 0, -10.8],
+            [0.4, 0, -12.7],
+          ],
+          2.4,
+          0.7,
+        ),
+        simple(
+          'D',
+          [
+            [-1.6, 0, -1.7],
+            [-2.15, 0, -5],
+            [-3, 0, -9],
+            [-3.95, 0, -12.4],
+          ],
+          2.3,
+          0.75,
+        ),
       ],
     },
     {
       ...{ fdi: 45, shape: LOWER_SECOND_PREMOLAR, x: 9.15, z: 0.35, leanRad: 0.02, ...found },
       parts: [],
-      canals: [simple('C', [[0, 0.1, -2], [0, 0.1, -6], [-0.05, 0.1, -10], [-0.85, 0, -14.2]], 2.2, 0.85)],
+      canals: [
+        simple(
+          'C',
+          [
+            [0, 0.1, -2],
+            [0, 0.1, -6],
+            [-0.05, 0.1, -10],
+            [-0.85, 0, -14.2],
+          ],
+          2.2,
+          0.85,
+        ),
+      ],
     },
     {
       ...{ fdi: 44, shape: LOWER_FIRST_PREMOLAR, x: 16.25, z: 0.6, leanRad: -0.03, ...found },
       parts: [],
-      canals: [simple('C', [[0, 0.1, -2], [0, 0.1, -6], [-0.05, 0.1, -10], [-0.65, 0, -13.8]], 2.2, 0.8)],
+      canals: [
+        simple(
+          'C',
+          [
+            [0, 0.1, -2],
+            [0, 0.1, -6],
+            [-0.05, 0.1, -10],
+            [-0.65, 0, -13.8],
+          ],
+          2.2,
+          0.8,
+        ),
+      ],
     },
   ];
 }
 
 const LESION = { x: 1.3, z: -14.3 };
-const mesialLoss = fadedBall(LESION.x, LESION.z, 2.65, 5.2, 2.55);
+const mesialLoss = fadedBall(LESION.x, LESION.z, 2.75, 4.9, 2.65);
 const distalLoss = fadedBall(-4.0, -13.0, 1.62, 2.6, 1.8);
 
-const crest = profile([-20, 0.6], [-17, -1.1], [-14, -1.8], [-11, -2.1], [-7, -1.5], [-5, -1.45], [0, -2.2], [4.5, -1.4], [6.2, -1.3], [9, -1.7], [12.6, -0.9], [16, -1.2], [20, -0.7]);
-const halfBl = profile([0, 2.9], [0.7, 3.7], [2, 4.5], [5, 5.2], [12, 5.5], [18, 5.6]);
+const crest = profile(
+  [-20, 0.6],
+  [-17, -1.1],
+  [-14, -1.8],
+  [-11, -2.1],
+  [-7.2, -1.75],
+  [-5, -1.5],
+  [0, -2.4],
+  [4.6, -1.25],
+  [6.2, -1.45],
+  [9, -2.0],
+  [12.6, -0.95],
+  [16, -1.2],
+  [20, -0.7],
+);
+const halfBl = profile([0, 2.9], [0.7, 3.7], [2, 4.5], [5, 5.1], [12, 5.2], [18, 5.3]);
 
 const BONE: Bone = {
   crestZ: crest,
   halfBlMm: halfBl,
   corticalMm: 1.15,
   kept: (x, y, z) => (z < -11 ? mesialLoss(x, y, z) * distalLoss(x, y, z) : 1),
-  laminaKept: (x, y, z) => (z < -11 ? mesialLoss(x, 0, z) * distalLoss(x, 0, z) : 1),
+  laminaKept: (x, _y, z) => (z < -11 ? mesialLoss(x, 0, z) * distalLoss(x, 0, z) : 1),
 };
 
 const nerveZ = profile([-20, -15.6], [-17, -16.3], [-13, -17.2], [-8, -18.3], [0, -19.5]);
@@ -163,11 +234,23 @@ function beyond(x: number, z: number): number {
   const off = Math.abs(z - nerveZ(x));
   const tunnel = off < 3 ? -0.85 / (1 + Math.exp((off - 1.25) / 0.15)) : 0;
   const wall = 0.55 * Math.exp(-(((off - 1.5) / 0.22) ** 2));
-  const ridge = 0.9 * Math.exp(-(((z + 3.2 - 0.55 * (-12 - x)) / 2.4) ** 2)) / (1 + Math.exp((x + 13) / 1.6));
+  const ridge =
+    (0.9 * Math.exp(-(((z + 3.2 - 0.55 * (-12 - x)) / 2.4) ** 2))) / (1 + Math.exp((x + 13) / 1.6));
   return z < -12 ? tunnel + wall : ridge;
 }
 
-const gum = profile([-20, 3.6], [-16, 2.4], [-11, 1.2], [-5.5, 2.9], [0, 1.2], [5.7, 3.0], [9, 1.4], [12.8, 3.4], [16, 1.8], [20, 3.4]);
+const gum = profile(
+  [-20, 3.6],
+  [-16, 2.4],
+  [-11, 1.2],
+  [-5.5, 2.9],
+  [0, 1.2],
+  [5.7, 3.0],
+  [9, 1.4],
+  [12.8, 3.4],
+  [16, 1.8],
+  [20, 3.4],
+);
 
 function soft(x: number, z: number): number {
   const inside = 1 / (1 + Math.exp((z - gum(x)) / 0.22));
@@ -176,14 +259,17 @@ function soft(x: number, z: number): number {
 
 function regions(stage: Stage): RegionSpot[] {
   const always: RegionSpot[] = [
-    { name: 'metal', at: [-11.5, 0, 5.7], radiusMm: 0.4 },
+    { name: 'metal', at: [-10.2, 0, 5.3], radiusMm: 0.35 },
     { name: 'enamel', at: [5.0, 0, 3.6], radiusMm: 0.22 },
     { name: 'dentine', at: [4.05, 0, -3.0], radiusMm: 0.35 },
     { name: 'bone', at: [6.2, 0, -8.5], radiusMm: 1.2 },
     { name: 'lesion', at: [1.3, 0, -15.3], radiusMm: 0.7 },
+    { name: 'neck', at: [0.9, 0, 1.2], radiusMm: 0.4 },
     { name: 'air', at: [5.6, 0, 7.3], radiusMm: 0.4 },
   ];
-  return stage === 'filled' ? [...always, { name: 'gutta-percha', at: [-2.55, 0, -4.9], radiusMm: 0.25 }] : always;
+  return stage === 'filled'
+    ? [...always, { name: 'gutta-percha', at: [-2.55, 0, -4.9], radiusMm: 0.25 }]
+    : always;
 }
 
 interface Shot {
@@ -198,11 +284,56 @@ interface Shot {
 }
 
 export const SHOTS_A: Record<string, Shot> = {
-  before: { name: 'before', stage: 'before', beamDeg: 0, centreX: -0.4, centreZ: -4.75, turnDeg: 1.2, seed: 11, strength: 1 },
-  lengths: { name: 'lengths', stage: 'lengths', beamDeg: 24, centreX: 0.2, centreZ: -3.6, turnDeg: -1.6, seed: 12, strength: 0.97 },
-  cones: { name: 'cones', stage: 'cones', beamDeg: 12, centreX: -0.1, centreZ: -4.2, turnDeg: 0.8, seed: 13, strength: 0.98 },
-  filled: { name: 'filled', stage: 'filled', beamDeg: 0, centreX: -0.6, centreZ: -4.7, turnDeg: -0.6, seed: 14, strength: 1.01 },
-  filledMesial: { name: 'filled-mesial', stage: 'filled', beamDeg: 22, centreX: 0.5, centreZ: -4.6, turnDeg: 2, seed: 15, strength: 0.97 },
+  before: {
+    name: 'before',
+    stage: 'before',
+    beamDeg: 0,
+    centreX: -0.4,
+    centreZ: -4.75,
+    turnDeg: 1.2,
+    seed: 11,
+    strength: 1,
+  },
+  lengths: {
+    name: 'lengths',
+    stage: 'lengths',
+    beamDeg: 24,
+    centreX: 0.2,
+    centreZ: -3.6,
+    turnDeg: -1.6,
+    seed: 12,
+    strength: 0.97,
+  },
+  cones: {
+    name: 'cones',
+    stage: 'cones',
+    beamDeg: 12,
+    centreX: -0.1,
+    centreZ: -4.2,
+    turnDeg: 0.8,
+    seed: 13,
+    strength: 0.98,
+  },
+  filled: {
+    name: 'filled',
+    stage: 'filled',
+    beamDeg: 0,
+    centreX: -0.6,
+    centreZ: -4.7,
+    turnDeg: -0.6,
+    seed: 14,
+    strength: 1.01,
+  },
+  filledMesial: {
+    name: 'filled-mesial',
+    stage: 'filled',
+    beamDeg: 22,
+    centreX: 0.5,
+    centreZ: -4.6,
+    turnDeg: 2,
+    seed: 15,
+    strength: 0.97,
+  },
 };
 
 export function lowerMolarFilm(shot: Shot, mmPerPx = 0.03): Film {
@@ -213,7 +344,13 @@ export function lowerMolarFilm(shot: Shot, mmPerPx = 0.03): Film {
     teeth: teeth(shot.stage),
     ...{ bone: BONE, grain: LOWER_GRAIN, beyond, soft, regions: regions(shot.stage), clamp: clamped },
     marks: clamped ? clampMarks({ halfMd: 3.9, halfBl: 5.5, gripZ: 0.5, bowZ: 11.2, bowX: 8.6 }) : [],
-    exposure: { seed: shot.seed, gradient: 14, gradientRad: 0.4 + shot.seed, noiseSd: 3.4, strength: shot.strength },
+    exposure: {
+      seed: shot.seed,
+      gradient: 14,
+      gradientRad: 0.4 + shot.seed,
+      noiseSd: 3.4,
+      strength: shot.strength,
+    },
     widthPx: Math.round(36 / mmPerPx),
     heightPx: Math.round(26.4 / mmPerPx),
   };

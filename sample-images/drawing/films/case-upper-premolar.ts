@@ -62,8 +62,8 @@ function treatedParts(stage: StageB): Part[] {
   if (stage === 'before') {
     return [
       ...decay(-2.5, 0, 1.2, 1.35, 2.4, 1.25),
-      { field: block(-0.5, 0, 7.0, 2.1, 1.2, 1.7, 0.6), opacity: OPACITY.amalgam },
-      { field: block(-3.0, 0, 4.6, 1.15, 1.9, 3.0, 0.6), opacity: OPACITY.amalgam },
+      { field: block(-0.5, 0, 7.0, 2.1, 1.2, 1.8, 1.0), opacity: OPACITY.amalgam },
+      { field: block(-3.1, 0, 4.6, 1.25, 1.9, 3.0, 0.95), opacity: OPACITY.amalgam },
       { field: ball(-3.4, 0.2, 1.55, 0.55, 1.6, 0.6), opacity: 0.05 },
     ];
   }
@@ -84,31 +84,118 @@ function teeth(stage: StageB): FilmTooth[] {
     },
     {
       ...{ fdi: 23, shape: UPPER_CANINE, x: 7.35, z: -0.7, leanRad: 0.05, ...found },
-      canals: [simpleCanal('C', [[0, 0, -3], [0, 0, -8], [-0.15, 0, -12], [-1.2, 0, -16.7]], 2.2, 0.95)],
+      canals: [
+        simpleCanal(
+          'C',
+          [
+            [0, 0, -4.1],
+            [0, 0, -8],
+            [-0.15, 0, -12],
+            [-1.2, 0, -16.7],
+          ],
+          2.2,
+          0.95,
+        ),
+      ],
     },
     {
       ...{ fdi: 25, shape: UPPER_SECOND_PREMOLAR, x: -7.1, z: 0.1, leanRad: 0.02, ...found },
-      canals: [simpleCanal('C', [[0, 0, -2.4], [0, 0, -6], [-0.1, 0, -9], [-1.15, 0, -13.7]], 2.8, 0.8)],
+      canals: [
+        simpleCanal(
+          'C',
+          [
+            [0, 0, -2.4],
+            [0, 0, -6],
+            [-0.1, 0, -9],
+            [-1.15, 0, -13.7],
+          ],
+          2.8,
+          0.8,
+        ),
+      ],
     },
     {
       ...{ fdi: 26, shape: UPPER_FIRST_MOLAR, x: -15.75, z: 0.3, leanRad: 0.04, ...found },
-      parts: [{ field: block(0.6, 0, 6.0, 2.2, 1.2, 1.7, 0.8), opacity: OPACITY.amalgam }],
+      parts: [{ field: block(0.6, 0, 6.0, 2.2, 1.6, 1.7, 0.8), opacity: OPACITY.amalgam }],
       canals: [
-        simpleCanal('MB1', [[1.7, 2.4, -1.8], [2.2, 2.6, -5], [2.4, 2.9, -8], [1.3, 3.2, -12]], 2, 0.6),
-        simpleCanal('DB', [[-1.6, 2.0, -1.8], [-2.2, 2.3, -5], [-2.75, 2.6, -11.6]], 1.4, 0.6),
-        simpleCanal('P', [[0, -2.4, -1.8], [0, -3.4, -6], [-0.2, -4.6, -13]], 1.2, 0.95),
+        simpleCanal(
+          'MB1',
+          [
+            [1.7, 2.4, -1.8],
+            [2.2, 2.6, -5],
+            [2.4, 2.9, -8],
+            [1.3, 3.2, -12],
+          ],
+          2,
+          0.6,
+        ),
+        simpleCanal(
+          'DB',
+          [
+            [-1.6, 2.0, -1.8],
+            [-2.2, 2.3, -5],
+            [-2.75, 2.6, -11.6],
+          ],
+          1.4,
+          0.6,
+        ),
+        simpleCanal(
+          'P',
+          [
+            [0, -2.4, -1.8],
+            [0, -3.4, -6],
+            [-0.2, -4.6, -13],
+          ],
+          1.2,
+          0.95,
+        ),
       ],
     },
     {
       ...{ fdi: 22, shape: UPPER_LATERAL, x: 14.4, z: 0.2, leanRad: 0.08, ...found },
-      canals: [simpleCanal('C', [[0, 0, -2], [0, 0, -6], [-0.25, 0, -9.5], [-1.4, 0, -12.8]], 1.5, 0.8)],
+      canals: [
+        simpleCanal(
+          'C',
+          [
+            [0, 0, -2],
+            [0, 0, -6],
+            [-0.25, 0, -9.5],
+            [-1.4, 0, -12.8],
+          ],
+          1.5,
+          0.8,
+        ),
+      ],
     },
   ];
 }
 
-const crest = profile([-22, -1.6], [-16, -2.4], [-10.9, -1.3], [-7, -2.2], [-3.5, -1.2], [0, -2.3], [3.7, -1.6], [7.4, -3], [11.2, -1.2], [14.4, -2], [20, -0.8]);
+const crest = profile(
+  [-22, -1.6],
+  [-16, -2.4],
+  [-10.9, -1.3],
+  [-7, -2.2],
+  [-3.5, -1.2],
+  [0, -2.3],
+  [3.7, -1.6],
+  [7.4, -3],
+  [11.2, -1.2],
+  [14.4, -2],
+  [20, -0.8],
+);
 const halfBl = profile([0, 2.9], [0.7, 3.7], [2, 4.4], [5, 5.2], [12, 5.7], [18, 5.9]);
-const sinusZ = profile([-22, -11.6], [-18.5, -10.2], [-15.5, -11.4], [-13, -11.0], [-10.5, -11.6], [-7.5, -14.7], [-4, -15.0], [-1, -16.2], [3, -18.5], [8, -22]);
+const sinusZ = profile(
+  [-22, -11.6],
+  [-18.5, -10.2],
+  [-15.5, -11.4],
+  [-13, -11.0],
+  [-10.5, -11.6],
+  [-7.5, -14.7],
+  [-4, -15.0],
+  [-1, -16.2],
+  [3, -18.5],
+  [8, -22],
+);
 
 /** How deep in the sinus a place lies, 0 at its floor to 1. */
 function inSinus(x: number, z: number): number {
@@ -116,7 +203,7 @@ function inSinus(x: number, z: number): number {
   return 1 / (1 + Math.exp((z - sinusZ(x) - wave) / 0.13));
 }
 
-const lesion = fadedBall(-0.65, -13.15, 1.75, 4.6, 1.6);
+const lesion = fadedBall(-0.7, -13.4, 2.1, 5.6, 1.85);
 
 const BONE: Bone = {
   crestZ: crest,
@@ -133,7 +220,19 @@ function beyond(x: number, z: number): number {
   return 4.6 * inside * (1 - inside) * (0.75 + 0.25 * Math.sin(x * 0.9));
 }
 
-const gum = profile([-22, 1.4], [-16, 0.9], [-10.9, 2.6], [-7, 1], [-3.5, 2.9], [0, 0.9], [3.7, 2.8], [7.4, 0.4], [11.2, 2.8], [14.4, 0.6], [20, 2.6]);
+const gum = profile(
+  [-22, 1.4],
+  [-16, 0.9],
+  [-10.9, 2.6],
+  [-7, 1],
+  [-3.5, 2.9],
+  [0, 0.9],
+  [3.7, 2.8],
+  [7.4, 0.4],
+  [11.2, 2.8],
+  [14.4, 0.6],
+  [20, 2.6],
+);
 
 function soft(x: number, z: number): number {
   const inside = 1 / (1 + Math.exp((z - gum(x)) / 0.22));
@@ -146,11 +245,14 @@ function regions(stage: StageB): RegionSpot[] {
     { name: 'enamel', at: [2.8, 0, 4.6], radiusMm: 0.16 },
     { name: 'dentine', at: [1.55, 0, -3.4], radiusMm: 0.3 },
     { name: 'bone', at: [3.6, 0, -8.5], radiusMm: 0.9 },
-    { name: 'lesion', at: [-0.75, 0, -13.9], radiusMm: 0.5 },
+    { name: 'lesion', at: [-0.75, 0, -13.75], radiusMm: 0.4 },
     { name: 'sinus', at: [-13.4, 0, -14.2], radiusMm: 0.6 },
+    { name: 'neck', at: [0.6, 0, 1.2], radiusMm: 0.4 },
     { name: 'air', at: [3.6, 0, 8.2], radiusMm: 0.3 },
   ];
-  return stage === 'filled' ? [...always, { name: 'gutta-percha', at: [0, 0, -4.2], radiusMm: 0.22 }] : always;
+  return stage === 'filled'
+    ? [...always, { name: 'gutta-percha', at: [0, 0, -4.2], radiusMm: 0.22 }]
+    : always;
 }
 
 export interface ShotB {
@@ -165,9 +267,36 @@ export interface ShotB {
 }
 
 export const SHOTS_B: Record<string, ShotB> = {
-  before: { name: 'before', stage: 'before', beamDeg: 0, centreX: -2.6, centreZ: -3.7, turnDeg: -1, seed: 21, strength: 1 },
-  lengths: { name: 'lengths', stage: 'lengths', beamDeg: 20, centreX: -2.2, centreZ: -3.2, turnDeg: 1.4, seed: 22, strength: 0.97 },
-  filled: { name: 'filled', stage: 'filled', beamDeg: 0, centreX: -2.8, centreZ: -3.6, turnDeg: 0.5, seed: 23, strength: 1.01 },
+  before: {
+    name: 'before',
+    stage: 'before',
+    beamDeg: 0,
+    centreX: -2.6,
+    centreZ: -3.7,
+    turnDeg: -1,
+    seed: 21,
+    strength: 1,
+  },
+  lengths: {
+    name: 'lengths',
+    stage: 'lengths',
+    beamDeg: 20,
+    centreX: -2.2,
+    centreZ: -3.2,
+    turnDeg: 1.4,
+    seed: 22,
+    strength: 0.97,
+  },
+  filled: {
+    name: 'filled',
+    stage: 'filled',
+    beamDeg: 0,
+    centreX: -2.8,
+    centreZ: -3.6,
+    turnDeg: 0.5,
+    seed: 23,
+    strength: 1.01,
+  },
 };
 
 export function upperPremolarFilm(shot: ShotB, mmPerPx = 0.03): Film {
@@ -178,7 +307,13 @@ export function upperPremolarFilm(shot: ShotB, mmPerPx = 0.03): Film {
     teeth: teeth(shot.stage),
     ...{ bone: BONE, grain: UPPER_GRAIN, beyond, soft, regions: regions(shot.stage), clamp: clamped },
     marks: clamped ? clampMarks({ halfMd: 2.7, halfBl: 4.8, gripZ: 0.4, bowZ: 11.5, bowX: 7.0 }) : [],
-    exposure: { seed: shot.seed, gradient: 14, gradientRad: 0.4 + shot.seed, noiseSd: 3.4, strength: shot.strength },
+    exposure: {
+      seed: shot.seed,
+      gradient: 14,
+      gradientRad: 0.4 + shot.seed,
+      noiseSd: 3.4,
+      strength: shot.strength,
+    },
     widthPx: Math.round(36 / mmPerPx),
     heightPx: Math.round(26.4 / mmPerPx),
   };

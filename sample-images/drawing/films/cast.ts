@@ -19,10 +19,10 @@ export const OPACITY = {
   guttaPercha: 7.3,
   composite: 1.75,
   temporary: 2.1,
-  amalgam: 16,
+  amalgam: 20,
   steel: 26,
   /** Ligament, granulation tissue: what fills the place of lost bone. */
-  softTissue: 0.11,
+  softTissue: 0.07,
   air: 0,
 } as const;
 
@@ -87,6 +87,8 @@ interface ToothState {
   cos: number;
   sin: number;
   outer: number;
+  /** Steps that need no look, because the tooth is too far away to be met in them. */
+  rest: number;
   dentine: number;
   chamber: number;
   parts: Float64Array;
@@ -101,6 +103,7 @@ function nearTeeth(teeth: readonly PlacedTooth[], ray: Ray, shear: number): Toot
       cos: Math.cos(tooth.leanRad),
       sin: Math.sin(tooth.leanRad),
       outer: 9,
+      rest: 0,
       dentine: 9,
       chamber: 9,
       parts: new Float64Array(tooth.parts.length).fill(9),
@@ -110,7 +113,11 @@ function nearTeeth(teeth: readonly PlacedTooth[], ray: Ray, shear: number): Toot
 const scratch: ToothDistances = { outer: 0, dentine: 0 };
 
 /** Opacity gathered in one step of one tooth, per mm of path; updates the state to the step's end. */
-function stepThroughTooth(state: ToothState, gx: number, y: number, gz: number): number {
+function stepThroughTooth(state: ToothState, stepMm: number, gx: number, y: number, gz: number): number {
+  if (state.rest > 0) {
+    state.rest -= 1;
+    return 0;
+  }
   const { tooth, cos, sin } = state;
   const dx = gx - tooth.x;
   const dz = gz - tooth.z;
@@ -139,12 +146,19 @@ function stepThroughTooth(state: ToothState, gx: number, y: number, gz: number):
     state.parts.fill(9);
   }
   state.outer = outer;
+  if (outer > 2) state.rest = Math.floor((outer - 1) / stepMm / 1.6);
   state.dentine = dentine;
   return sum;
 }
 
 /** Cast of one ray: [teeth mm Al, spongy path mm, dense bone mm Al]. */
-function castRay(teeth: readonly PlacedTooth[], bone: Bone, ray: Ray, shear: number, into: Float64Array): void {
+function castRay(
+  teeth: readonly PlacedTooth[],
+  bone: Bone,
+  ray: Ray,
+  shear: number,
+  into: Float64Array,
+): void {
   const states = nearTeeth(teeth, ray, shear);
   const pathMm = STEP_MM * Math.sqrt(1 + shear * shear);
   const scraps = { teeth: 0, spongy: 0, dense: 0 };
@@ -160,7 +174,7 @@ function castRay(teeth: readonly PlacedTooth[], bone: Bone, ray: Ray, shear: num
     for (let i = 0; i < states.length; i++) {
       const state = states[i]!;
       before[i] = state.outer;
-      scraps.teeth += stepThroughTooth(state, x, y, ray.z) * pathMm;
+      scraps.teeth += stepThroughTooth(state, pathMm, x, y, ray.z) * pathMm;
       const ligamentMm = state.tooth.ligamentMm * ligamentShare;
       solid = Math.max(solid, below(before[i]!, state.outer, 0));
       rooted = Math.max(rooted, below(before[i]!, state.outer, ligamentMm));
@@ -176,7 +190,8 @@ function castRay(teeth: readonly PlacedTooth[], bone: Bone, ray: Ray, shear: num
     const plate = Math.min(1, Math.max(0, (Math.abs(y) - half + bone.corticalMm) / STEP_MM + 0.5));
     const lid = Math.max(plate, Math.max(0, 1 - depth / 0.55) * 0.8);
     const lining = Math.max(0, lined - rooted) * inside * bone.laminaKept(x, y, ray.z) * liningShare;
-    scraps.dense += (free * lid * OPACITY.cortical * (0.12 + 0.88 * kept) + lining * OPACITY.laminaDura) * pathMm;
+    scraps.dense +=
+      (free * lid * OPACITY.cortical * (0.12 + 0.88 * kept) + lining * OPACITY.laminaDura) * pathMm;
     scraps.dense += ((rooted - solid) * inside + free * (1 - kept)) * OPACITY.softTissue * pathMm;
     scraps.spongy += free * (1 - lid) * kept * pathMm;
   }

@@ -30,7 +30,7 @@ function jaw(size: ClampSize, side: 1 | -1): LineMark[] {
     return [0.2 * halfMd + 1.0 * Math.cos(turn), y, gripZ + 1.75 + 0.85 * Math.sin(turn)] as Point;
   });
   return [
-    { ...PLATE, path: arch, halfMm: (share) => 0.3 + 0.75 * Math.sin(Math.PI * share) },
+    { ...PLATE, path: arch, halfMm: (share) => 0.16 + 0.9 * Math.sin(Math.PI * share) },
     { ...PLATE, path: eye, halfMm: () => 0.46 },
   ];
 }
@@ -48,7 +48,7 @@ export function clampMarks(size: ClampSize): LineMark[] {
   const bow: LineMark = {
     ...PLATE,
     path: bent([...half(1), ...half(-1).reverse().slice(1)]),
-    halfMm: (share) => 0.7 + 0.5 * Math.sin(Math.PI * share),
+    halfMm: (share) => 0.9 + 0.35 * Math.sin(Math.PI * share),
   };
   return [...jaw(size, 1), ...jaw(size, -1), bow];
 }
@@ -61,7 +61,11 @@ function bent(points: readonly Point[]): Point[] {
     for (let i = 0; i < line.length - 1; i++) {
       const a = line[i]!;
       const b = line[i + 1]!;
-      const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t, a[2] + (b[2] - a[2]) * t];
+      const at = (t: number): Point => [
+        a[0] + (b[0] - a[0]) * t,
+        a[1] + (b[1] - a[1]) * t,
+        a[2] + (b[2] - a[2]) * t,
+      ];
       next.push(at(0.25), at(0.75));
     }
     next.push(line[line.length - 1]!);

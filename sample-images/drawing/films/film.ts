@@ -3,14 +3,15 @@
  * Comes in: solids, canals and marks in the frame of the treated tooth (x mesial, y buccal, z to the biting surface).
  * Leaves: a grey picture at full precision and the truth of where everything lies, in pixels.
  */
+
+import { layeredNoise } from '../noise.js';
 import { blankRaster, discStatistics, type Raster, resampled } from '../raster.js';
 import { boneGrain, type Grain } from './bone-grain.js';
+import { type CanalState, canalMarks } from './canal-marks.js';
 import type { MeasuredCanal, Point } from './canal-paths.js';
-import { canalMarks, type CanalState } from './canal-marks.js';
 import { type Bone, castFilm, OPACITY, type PlacedTooth } from './cast.js';
 import { addLineMark, type LineMark } from './line-marks.js';
 import { type Exposure, expose } from './tone.js';
-import { layeredNoise } from '../noise.js';
 
 export interface FilmTooth extends PlacedTooth {
   fdi: number;
@@ -101,7 +102,10 @@ function aluminiumOf(film: Film, projection: Projection, coarse: number): Raster
   const gridHeight = Math.round(heightPx / coarse);
   const beamRad = (film.beamDeg * Math.PI) / 180;
   const rayAt = (column: number, row: number) =>
-    projection.rayAt(((column + 0.5) * widthPx) / gridWidth - 0.5, ((row + 0.5) * heightPx) / gridHeight - 0.5);
+    projection.rayAt(
+      ((column + 0.5) * widthPx) / gridWidth - 0.5,
+      ((row + 0.5) * heightPx) / gridHeight - 0.5,
+    );
   const cast = castFilm(film.teeth, film.bone, { widthPx: gridWidth, heightPx: gridHeight, rayAt }, beamRad);
   const teeth = resampled(cast.teeth, widthPx, heightPx);
   const spongy = resampled(cast.spongy, widthPx, heightPx);
@@ -159,9 +163,10 @@ export interface CanalTruth {
   pathPx: (readonly [number, number])[];
 }
 
-const tenth = ([x, y]: readonly [number, number]) => [Math.round(x * 10) / 10, Math.round(y * 10) / 10] as const;
+const tenth = ([x, y]: readonly [number, number]) =>
+  [Math.round(x * 10) / 10, Math.round(y * 10) / 10] as const;
 
-function canalTruth(film: Film, tooth: FilmTooth, canal: MeasuredCanal, projection: Projection): CanalTruth {
+function canalTruth(_film: Film, tooth: FilmTooth, canal: MeasuredCanal, projection: Projection): CanalTruth {
   const place = (point: Point) => projection.project(placePoint(tooth, point));
   const whole = [...canal.above, ...canal.filled.slice(1)];
   const px = whole.map(place);

@@ -37,7 +37,13 @@ export function horn(x0: number, y0: number, z0: number, z1: number, radius: num
  * A molar's chamber: roof at the neck with a dip in its middle, horns at the corners, floor bulging upwards and
  * running down into the canals at the sides. Its cheek and tongue walls are curved, so its edges fade on a film.
  */
-export function molarChamber(x0: number, halfMd: number, halfBl: number, roofZ: number, floorZ: number): Field {
+export function molarChamber(
+  x0: number,
+  halfMd: number,
+  halfBl: number,
+  roofZ: number,
+  floorZ: number,
+): Field {
   return (x, y, z) => {
     const u = (x - x0) / halfMd;
     const u2 = u * u;
@@ -45,7 +51,7 @@ export function molarChamber(x0: number, halfMd: number, halfBl: number, roofZ: 
     const low = floorZ + 0.3 - 0.55 * u2;
     const v = y / halfBl;
     const w = (z - (top + low) / 2) / Math.max(0.3, (top - low) / 2);
-    const norm = Math.sqrt(Math.sqrt((u2 * u2) ** 2 + (v * v + 0.5 * w * w * (1 + w * w)) ** 2));
+    const norm = Math.sqrt(Math.sqrt(u2 * u2 + (v * v + 0.5 * w * w * (1 + w * w)) ** 2));
     return (norm - 1) * 0.75;
   };
 }
@@ -83,4 +89,3 @@ export function fadedBall(x0: number, z0: number, a: number, b: number, c: numbe
     return t * t * (3 - 2 * t);
   };
 }
-

@@ -1,7 +1,7 @@
 /** Lower right back teeth as solids. Crown sizes: Wheeler tradition; heights of a lower molar: mean of 100 teeth
  *  (J Endod 2004;30): roof at the neck, floor 1.6 mm lower, furcation 3.0 mm below the floor. */
 import { profile } from './profile.js';
-import { anyOf, block, horn, molarChamber, spindle } from './solids.js';
+import { anyOf, horn, molarChamber, spindle } from './solids.js';
 import type { ToothShape } from './tooth-shape.js';
 
 const straight = profile([0, 0]);
@@ -9,7 +9,16 @@ const straight = profile([0, 0]);
 export const LOWER_FIRST_MOLAR: ToothShape = {
   name: '46',
   crown: {
-    halfMd: profile([-4.7, 2.6], [-3, 3.5], [-1.5, 4.15], [0, 4.5], [2, 5.05], [4.2, 5.5], [5.6, 5.3], [7.4, 4.5]),
+    halfMd: profile(
+      [-4.7, 2.6],
+      [-3, 3.5],
+      [-1.5, 4.15],
+      [0, 4.5],
+      [2, 5.05],
+      [4.2, 5.5],
+      [5.6, 5.3],
+      [7.4, 4.5],
+    ),
     halfBl: profile([-4.7, 3.2], [-2, 4.0], [0, 4.5], [2, 5.2], [3.5, 5.2], [5.5, 4.6], [7.4, 3.6]),
     centreX: straight,
     centreY: profile([0, 0], [3, 0.1], [7.4, -0.4]),
@@ -37,9 +46,25 @@ export const LOWER_FIRST_MOLAR: ToothShape = {
       topZ: 0.6,
       tipZ: -13.85,
       capMm: 1.5,
-      centreX: profile([0, 2.25], [-4.4, 2.55], [-5.5, 3.0], [-8, 3.3], [-10, 3.12], [-12, 2.4], [-13.9, 1.35]),
+      centreX: profile(
+        [0, 2.25],
+        [-4.4, 2.55],
+        [-5.5, 3.0],
+        [-8, 3.3],
+        [-10, 3.12],
+        [-12, 2.4],
+        [-13.9, 1.35],
+      ),
       centreY: straight,
-      halfMd: profile([0, 2.25], [-3.5, 2.35], [-4.4, 2.2], [-5.3, 1.8], [-8, 1.55], [-11, 1.2], [-12.4, 0.98]),
+      halfMd: profile(
+        [0, 2.25],
+        [-3.5, 2.35],
+        [-4.4, 2.2],
+        [-5.3, 1.8],
+        [-8, 1.55],
+        [-11, 1.2],
+        [-12.4, 0.98],
+      ),
       halfBl: profile([0, 4.3], [-4, 4.2], [-8, 3.6], [-11, 2.6], [-12.4, 1.9]),
       waist: 0.16,
     },
@@ -49,7 +74,15 @@ export const LOWER_FIRST_MOLAR: ToothShape = {
       capMm: 1.7,
       centreX: profile([0, -2.25], [-4.4, -2.5], [-5.5, -2.95], [-8, -3.45], [-11, -3.8], [-14.2, -4.25]),
       centreY: straight,
-      halfMd: profile([0, 2.25], [-3.5, 2.3], [-4.4, 2.15], [-5.3, 1.75], [-8, 1.6], [-11, 1.3], [-12.5, 1.02]),
+      halfMd: profile(
+        [0, 2.25],
+        [-3.5, 2.3],
+        [-4.4, 2.15],
+        [-5.3, 1.75],
+        [-8, 1.6],
+        [-11, 1.3],
+        [-12.5, 1.02],
+      ),
       halfBl: profile([0, 4.1], [-4, 3.9], [-8, 3.2], [-11, 2.3], [-12.5, 1.7]),
       waist: 0.08,
     },
@@ -67,7 +100,16 @@ export const LOWER_SECOND_MOLAR: ToothShape = {
   name: '47',
   crown: {
     ...LOWER_FIRST_MOLAR.crown,
-    halfMd: profile([-4.7, 2.3], [-3, 3.2], [-1.5, 3.75], [0, 4.05], [2, 4.7], [4.0, 5.2], [5.4, 5.0], [7, 4.2]),
+    halfMd: profile(
+      [-4.7, 2.3],
+      [-3, 3.2],
+      [-1.5, 3.75],
+      [0, 4.05],
+      [2, 4.7],
+      [4.0, 5.2],
+      [5.4, 5.0],
+      [7, 4.2],
+    ),
     halfBl: profile([-4.7, 3.0], [-2, 4.0], [0, 4.4], [2, 5.0], [3.5, 5.0], [5.5, 4.4], [7, 3.4]),
     cusps: [
       { x: 2.3, y: 2.5, z: 6.8 },

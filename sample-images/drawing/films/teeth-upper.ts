@@ -45,7 +45,7 @@ export const UPPER_FIRST_PREMOLAR: ToothShape = {
   crown: PREMOLAR_CROWN,
   roots: [premolarRoot(-12.75, 1), premolarRoot(-12.95, -1)],
   chamber: anyOf(
-    spindle(0, 0, -0.5, 0.7, 2.6, 1.9),
+    spindle(0, 0, -0.6, 0.7, 2.6, 2.5),
     horn(0.1, 2.0, 0.2, 2.6, 0.5, 0.1),
     horn(0.1, -2.0, 0.1, 1.8, 0.45, 0.1),
   ),
@@ -136,8 +136,8 @@ export const UPPER_LATERAL: ToothShape = {
 export const UPPER_FIRST_MOLAR: ToothShape = {
   name: '26',
   crown: {
-    halfMd: profile([-4.4, 2.5], [-2, 3.6], [0, 4.0], [2, 4.5], [4.4, 5.0], [5.6, 4.85], [7.4, 4.1]),
-    halfBl: profile([-4.4, 4.0], [-2, 4.8], [0, 5.0], [2.5, 5.5], [4.5, 5.1], [7.4, 3.9]),
+    halfMd: profile([-4.4, 1.6], [-2, 3.5], [0, 4.0], [2, 4.5], [4.4, 5.0], [5.6, 4.85], [7.4, 4.1]),
+    halfBl: profile([-4.4, 2.0], [-2, 4.4], [0, 5.0], [2.5, 5.5], [4.5, 5.1], [7.4, 3.9]),
     centreX: straight,
     centreY: straight,
     square: 0.6,

@@ -85,7 +85,7 @@ function radialDistance(x: number, y: number, a: number, b: number, square: numb
 /** Distance to a root; below the cap's centre the end is an ellipsoid. */
 export function rootDistance(root: Root, x: number, y: number, z: number): number {
   const capZ = root.tipZ + root.capMm;
-  const at = z < capZ ? capZ : z;
+  const at = Math.max(z, capZ);
   const lean = z < capZ ? z : at;
   const dx = x - root.centreX(lean);
   const dy = y - root.centreY(lean);
@@ -103,7 +103,7 @@ export function rootDistance(root: Root, x: number, y: number, z: number): numbe
 export function surfaceHeight(crown: Crown, x: number, y: number): number {
   let height = crown.fossaZ + 0.05 * (x * x + y * y);
   for (const cusp of crown.cusps) {
-    const distance = Math.sqrt((x - cusp.x) ** 2 + (y - cusp.y) ** 2 + 0.5) - 0.707;
+    const distance = Math.sqrt((x - cusp.x) ** 2 + (y - cusp.y) ** 2 + 0.5) - Math.SQRT1_2;
     height = smoothMax(height, cusp.z - crown.slope * distance, 0.35);
   }
   for (const ridge of crown.ridges) {
