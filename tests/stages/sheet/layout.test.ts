@@ -58,6 +58,18 @@ const many = (count: number): PictureRecord[] =>
   );
 
 describe('the layout of a sheet', () => {
+  it('is judged by a check that sees text over a picture, in a margin, in the footer and too small', async () => {
+    const [page] = await readPages(await drawn(record()));
+    const [text] = bodyOf(page!);
+    const [image] = page!.images;
+    const broken = (more: object) => faultsOf({ ...page!, texts: [{ ...text!, ...more }] }, 9);
+    expect(broken({})).toEqual([]);
+    expect(broken({ xPt: image!.xPt + 5, yPt: image!.yPt + 20, widthPt: 10 })).toHaveLength(1);
+    expect(broken({ xPt: 20 })).toHaveLength(1);
+    expect(broken({ yPt: MARGIN_PT + 6 })).toHaveLength(1);
+    expect(broken({ sizePt: 8 })).toHaveLength(1);
+  });
+
   it.each(['A4', 'Letter'])(
     'keeps text inside the margins, off the pictures and above the footer on %s',
     async (paper) => {
@@ -66,7 +78,7 @@ describe('the layout of a sheet', () => {
           const pages = await readPages(await drawn(any, { paper, minimumText }));
           expect(pages.flatMap((page) => faultsOf(page, minimumText))).toEqual([]);
         }),
-        { numRuns: 25 },
+        { numRuns: 12 },
       );
     },
     240_000,
@@ -150,6 +162,15 @@ describe('the layout of a sheet', () => {
     const answer = first!.texts.find(({ text }) => text.startsWith('Finished.'))!;
     expect(answer.yPt).toBeGreaterThan((first!.heightPt * 2) / 3);
     expect(first!.texts.map(({ text }) => text).join(' ')).toMatch(/joins MB, 4.mm from the/);
+  });
+
+  it('tears a text that is longer than a page between its lines, and loses none of it', async () => {
+    const words = Array.from({ length: 1500 }, (_, at) => `word${at}`);
+    const handoff = { ...course().handoff, caries: words.join(' ') };
+    const pages = await readPages(await drawn(record([], { handoff })));
+    expect(pages.flatMap((page) => faultsOf(page, 9))).toEqual([]);
+    const shown = new Set(pages.flatMap((page) => page.texts.flatMap(({ text }) => text.trim().split(' '))));
+    expect(words.filter((word) => !shown.has(word) && !shown.has(`W${word.slice(1)}`))).toEqual([]);
   });
 
   it('keeps a table of many canals and long words whole on the page', async () => {

@@ -1,7 +1,7 @@
 import type { CanalEntry } from '../../../trade/visit-document.js';
 import { INK, LINE, type Mark, QUIET, type Tag, tag } from '../layout/marks.js';
 import { type Built, NOTHING, type Piece } from '../layout/piece.js';
-import { paragraphPieces, rightAligned, run, textBlock } from '../layout/typeset.js';
+import { paragraphPieces, run, textBlock } from '../layout/typeset.js';
 import type { BlockOf } from '../template/schema.js';
 import { clause, NBSP, withUnit } from '../words/stage-words.js';
 import type { BlockContext } from './block-context.js';
@@ -9,7 +9,7 @@ import { sectionHeading } from './heading.js';
 
 /** Up to this many rows move whole. */
 const WHOLE_ROWS = 12;
-const CELL_GAP_PT = 10;
+const CELL_GAP_PT = 9;
 const PAD_PT = 3;
 const UNRECORDED = 'not recorded';
 
@@ -17,27 +17,22 @@ interface Column {
   head: string;
   /** Share of the width. */
   share: number;
-  right: boolean;
   text(canal: CanalEntry): string;
 }
 
 const COLUMNS: readonly Column[] = [
-  { head: 'Canal', share: 0.1, right: false, text: (canal) => canal.canal },
-  {
-    head: 'Working length',
-    share: 0.215,
-    right: true,
-    text: ({ length }) => (length === null ? UNRECORDED : withUnit(length, 'mm', decimals(length))),
-  },
-  {
-    head: 'Reference',
-    share: 0.19,
-    right: false,
-    text: ({ reference }) => (reference === null ? UNRECORDED : clause(reference)),
-  },
-  { head: 'Size/taper', share: 0.16, right: false, text: sizeAndTaper },
-  { head: 'Filled', share: 0.335, right: false, text: filling },
+  { head: 'Canal', share: 0.09, text: (canal) => canal.canal },
+  { head: 'Working length', share: 0.37, text: workingLength },
+  { head: 'Size/taper', share: 0.145, text: sizeAndTaper },
+  { head: 'Filled', share: 0.395, text: filling },
 ];
+
+/** "20.5 mm from MB cusp tip": a length without its reference says little. */
+function workingLength({ length, reference }: CanalEntry): string {
+  if (length === null) return UNRECORDED;
+  const from = reference === null ? `, reference ${UNRECORDED}` : ` from ${clause(reference)}`;
+  return `${withUnit(length, 'mm', decimals(length))}${from}`;
+}
 
 /** 20.5 stays, 21 becomes 21.0, 20.25 is not rounded away. */
 const decimals = (length: number): number => Math.max(1, (String(length).split('.')[1] ?? '').length);
@@ -53,7 +48,7 @@ function filling({ filled, joins }: CanalEntry): string {
   const parts = [filled === null ? UNRECORDED : clause(filled)];
   if (joins) {
     const where = joins.at === null ? '' : `, ${withUnit(joins.at, 'mm')} from the apex`;
-    parts.push(`joins ${joins.canal}${where}`);
+    parts.push(`joins${NBSP}${joins.canal}${where}`);
   }
   return parts.join('; ');
 }
@@ -100,7 +95,7 @@ function headRow(table: Tag, widthPt: number, context: BlockContext): Piece {
   const cells = cellsOf(widthPt).map(({ column, ...at }) => {
     const element: Tag = { ...tag('TH'), scope: 'Column' };
     row.kids.push(element);
-    return { ...at, element, right: column.right, runs: [run(column.head, 'semibold', QUIET)] };
+    return { ...at, element, runs: [run(column.head, 'semibold', QUIET)] };
   });
   return tableRow(cells, widthPt, { colour: INK, strokePt: 0.9 }, context);
 }
@@ -116,7 +111,6 @@ function canalRow(canal: CanalEntry, table: Tag, widthPt: number, context: Block
     return {
       ...at,
       element,
-      right: column.right,
       runs: [run(text, index === 0 ? 'semibold' : 'regular', colour)],
     };
   });
@@ -127,7 +121,6 @@ interface Cell {
   xPt: number;
   widthPt: number;
   element: Tag;
-  right: boolean;
   runs: ReturnType<typeof run>[];
 }
 
@@ -140,19 +133,14 @@ function tableRow(
   const style = context.type.table;
   const marks: Mark[] = [];
   let heightPt = style.leadingPt;
-  for (const { xPt, widthPt: cellPt, element, right, runs } of cells) {
+  for (const { xPt, widthPt: cellPt, element, runs } of cells) {
     const block = textBlock(
       runs,
       { style, widthPt: cellPt, tag: element, xPt, topPt: PAD_PT },
       context.fonts,
     );
     heightPt = Math.max(heightPt, block.heightPt);
-    const oneLine = right && block.lines === 1;
-    marks.push(
-      ...(oneLine
-        ? rightAligned(runs, { style, rightPt: xPt + cellPt, topPt: PAD_PT, tag: element }, context.fonts)
-        : block.marks),
-    );
+    marks.push(...block.marks);
   }
   const totalPt = heightPt + 2 * PAD_PT;
   marks.push({ kind: 'rule', from: { xPt: 0, yPt: totalPt }, to: { xPt: widthPt, yPt: totalPt }, ...rule });

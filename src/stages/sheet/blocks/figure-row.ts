@@ -73,9 +73,9 @@ export function figureRow(spec: RowSpec, title: RowTitle, context: BlockContext)
 function drawRow(spec: RowSpec, maxHeightPt: number, title: RowTitle, context: BlockContext) {
   const { type } = context;
   const scale = scaleOf(spec, maxHeightPt);
-  const heading = rowTitle(title, scale, spec.widthPt, context);
-  const topPt = heading.heightPt + type.caption.leadingPt + HEAD_GAP_PT;
   const placed = placedCells(spec, scale?.ptPerMm ?? null, maxHeightPt);
+  const heading = rowTitle(title, scale && { ...scale, ...barPlace(spec, placed) }, spec.widthPt, context);
+  const topPt = heading.heightPt + type.caption.leadingPt + HEAD_GAP_PT;
   const rowPt = Math.max(...placed.map(({ size }) => size.heightPt));
   const marks: Mark[] = [...heading.marks];
   let belowPt = topPt + rowPt;
@@ -97,6 +97,13 @@ function drawRow(spec: RowSpec, maxHeightPt: number, title: RowTitle, context: B
     ...(heading.bookmark ? { bookmark: heading.bookmark } : {}),
   };
   return { piece, picturePt: rowPt, keepsScale: (scale !== null) === isToScale(spec) };
+}
+
+/** The bar ends with a lone picture that is wide enough for heading and bar, else with the row. */
+function barPlace(spec: RowSpec, placed: readonly { xPt: number; widthPt: number }[]) {
+  const lone = spec.plan.captionBeside ? placed[0]! : null;
+  const rightPt = lone && lone.widthPt > spec.widthPt / 2 ? lone.widthPt : spec.widthPt;
+  return { pictures: placed.length, rightPt };
 }
 
 /** Under the picture, or beside a lone one. */

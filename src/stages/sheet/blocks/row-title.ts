@@ -17,7 +17,7 @@ const UNDER_PT = 4;
 
 export function rowTitle(
   title: RowTitle,
-  scale: { barPt: number } | null,
+  scale: { barPt: number; pictures: number; rightPt: number } | null,
   widthPt: number,
   context: BlockContext,
 ): { marks: Mark[]; heightPt: number; bookmark?: { title: string; level: 2 } } {
@@ -34,7 +34,7 @@ export function rowTitle(
     marks.push(...block.marks);
     heightPt = Math.max(heightPt, block.heightPt);
   }
-  if (scale) marks.push(...scaleMarks(scale.barPt, widthPt, heightPt, title.scaleElement, context));
+  if (scale) marks.push(...scaleMarks(scale, heightPt, title.scaleElement, context));
   return {
     marks,
     heightPt: heightPt + UNDER_PT,
@@ -46,15 +46,14 @@ export function rowTitle(
 
 /** "One scale for this row   5 mm |----|" */
 function scaleMarks(
-  barPt: number,
-  rightPt: number,
+  { barPt, pictures, rightPt }: { barPt: number; pictures: number; rightPt: number },
   heightPt: number,
   element: Tag,
   context: BlockContext,
 ): Mark[] {
   const style = context.type.caption;
   const topPt = heightPt - style.leadingPt - 1;
-  const words = [run('One scale for this row, 5\u00a0mm', 'regular', QUIET)];
+  const words = [run(`${pictures === 1 ? 'Scale' : 'One scale for this row'}, 5\u00a0mm`, 'regular', QUIET)];
   const middlePt = topPt + style.leadingPt / 2 + 0.5;
   const leftPt = rightPt - barPt;
   const stroke = { strokePt: 0.9, colour: INK };

@@ -1,6 +1,7 @@
 import { type Mark, moved } from './marks.js';
 import type { PageGeometry } from './page.js';
 import type { Piece } from './piece.js';
+import { torn } from './torn.js';
 
 export interface FlowedPage {
   marks: Mark[];
@@ -15,8 +16,8 @@ export interface Bookmark {
 
 /**
  * Places pieces on pages, from the top. Pieces kept together move together; a row of figures may shrink a little
- * rather than leave a gap; nothing crosses the bottom. Only a single piece taller than a page could, and the blocks
- * make none. `whitePt` is the height left free at the feet of all pages but the last.
+ * rather than leave a gap; nothing crosses the bottom. A single piece taller than a page, such as a cell with very
+ * long words, is torn between lines. `whitePt` is the height left free at the feet of all pages but the last.
  */
 export function flow(
   pieces: readonly Piece[],
@@ -92,6 +93,10 @@ function placeFromTop(group: readonly Piece[], geometry: PageGeometry, pen: Pen)
   for (const piece of opened) {
     const fits = fitting([piece], pen.left(), pen.isTop());
     if (!fits && !pen.isTop()) pen.turn();
-    for (const part of fits ?? fitting([piece], pen.left(), true) ?? [piece]) pen.place(part);
+    const parts = fits ?? fitting([piece], pen.left(), true) ?? torn(piece, pen.left());
+    parts.forEach((part, index) => {
+      if (!fits && index > 0) pen.turn();
+      pen.place(part);
+    });
   }
 }

@@ -23,7 +23,7 @@ export function typeScale(minimumPt: number): TypeScale {
   return {
     title: style(21, 1.2),
     subtitle: style(11, 1.35),
-    lead: style(10.6, 1.4),
+    lead: style(10.5, 1.4),
     section: style(12.5, 1.25),
     body: style(9.8, 1.36),
     table: style(9.6, 1.3),

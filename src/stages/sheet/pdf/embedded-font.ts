@@ -32,7 +32,8 @@ export class EmbeddedFont {
 
   /** Operators that show the text at the current place; sizes in thousandths of the em, as TJ has them. */
   show(text: string, sizePt: number): string {
-    const { glyphs, positions } = this.#font.layout(text, FEATURES);
+    // A no-break space has done its work in layout; a plain one is found again by whoever searches the text.
+    const { glyphs, positions } = this.#font.layout(text.replaceAll('\u00a0', ' '), FEATURES);
     const perMille = 1000 / this.#font.unitsPerEm;
     let out = '';
     let array = '';

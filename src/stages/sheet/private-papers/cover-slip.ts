@@ -55,7 +55,7 @@ export async function drawCoverSlip(input: CoverSlipInput): Promise<Uint8Array> 
   const pieces: Piece[] = [
     ...input.letterhead.flatMap((line, index) => paragraph(line, type.caption, 0, index === 0)),
     ...paragraph(`Cover slip for sheet ${input.shareCode}`, type.title, 8, true, 'H1'),
-    stacked(factRows(input, widthPt, tags, type.body, fonts)),
+    { ...stacked(factRows(input, widthPt, tags, type.body, fonts)), beforePt: 10 },
     ...paragraph(CAUTION, type.caption, 14),
   ];
   const { pages, bookmarks } = flow(pieces, geometry);

@@ -19,7 +19,7 @@ export interface ReadPage {
 }
 
 export async function open(pdf: Uint8Array) {
-  return getDocument({ data: pdf.slice(), verbosity: 0 }).promise;
+  return getDocument({ data: new Uint8Array(pdf), verbosity: 0 }).promise;
 }
 
 /** What another program's reader (pdfjs) finds on each page. */

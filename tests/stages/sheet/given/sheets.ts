@@ -39,16 +39,18 @@ export async function planned(record: CaseRecord, settings: object = {}): Promis
   return result.plan;
 }
 
-/** Small flat pictures in the right number of channels, of the shape the sheet asks for. */
+const flat = async (grey: boolean): Promise<SheetPicture> => {
+  const colour = sharp({ create: { width: 64, height: 48, channels: 3, background: '#8a6a4a' } });
+  const jpeg = await (grey ? colour.toColourspace('b-w') : colour).jpeg().toBuffer();
+  return { jpeg: new Uint8Array(jpeg), widthPx: 64, heightPx: 48 };
+};
+const FLAT = { grey: flat(true), colour: flat(false) };
+
+/** A small flat picture, in the right number of channels, for each that the sheet asks for. */
 export async function fakePictures(plan: SheetPlan): Promise<Map<number, SheetPicture>> {
   const pictures = new Map<number, SheetPicture>();
-  for (const { number, maxWidthPx, maxHeightPx, grey } of figuresOf(plan)) {
-    const widthPx = Math.min(160, maxWidthPx);
-    const heightPx = Math.max(1, Math.round((widthPx * maxHeightPx) / maxWidthPx));
-    const flat = sharp({ create: { width: widthPx, height: heightPx, channels: 3, background: '#8a6a4a' } });
-    const jpeg = await (grey ? flat.toColourspace('b-w') : flat).jpeg().toBuffer();
-    pictures.set(number, { jpeg: new Uint8Array(jpeg), widthPx, heightPx });
-  }
+  for (const { number, grey } of figuresOf(plan))
+    pictures.set(number, await (grey ? FLAT.grey : FLAT.colour));
   return pictures;
 }
 
