@@ -1,3 +1,4 @@
+import { nameParts, samePart } from '../core/names.js';
 import type { Outcome } from '../core/outcome.js';
 import { kept } from '../core/outcome.js';
 import type { Practice } from './practice-paths.js';
@@ -65,28 +66,20 @@ export function findByChart(book: PatientBook, person: Person): FoundByChart {
 
 const foldChart = (chart: string): string => chart.normalize('NFKC').replace(/\s+/g, '').toUpperCase();
 
+/** More patient than the guard's comparison: a chart number speaks for one person, and names change by marriage. */
 function areClearlyOthers(a: Person, b: Person): boolean {
-  const partsA = nameParts(a.names);
-  const partsB = nameParts(b.names);
-  if (partsA.size === 0 || partsB.size === 0) return differ(a.born, b.born);
-  const shared = [...partsA].filter((part) => partsB.has(part)).length;
+  const partsA = a.names.flatMap(nameParts);
+  const partsB = b.names.flatMap(nameParts);
+  if (partsA.length === 0 || partsB.length === 0) return differ(a.born, b.born);
+  const shares = (part: string, parts: readonly string[]): boolean =>
+    parts.some((other) => samePart(part, other));
+  const shared = partsA.filter((part) => shares(part, partsB)).length;
   if (shared === 0) return true;
-  return differ(a.born, b.born) && !(shared === partsA.size && shared === partsB.size);
+  const allShared = shared === partsA.length && partsB.every((part) => shares(part, partsA));
+  return differ(a.born, b.born) && !allShared;
 }
 
 const differ = (a: string | null, b: string | null): boolean => a !== null && b !== null && a !== b;
-
-/** Parts of names without capitals, marks and order. */
-const nameParts = (names: readonly string[]): Set<string> =>
-  new Set(
-    names
-      .join(' ')
-      .normalize('NFKD')
-      .replace(/\p{M}/gu, '')
-      .toLowerCase()
-      .split(/[^\p{L}\p{N}]+/u)
-      .filter((part) => part.length > 1),
-  );
 
 /**
  * Puts a case under a patient, making the patient if `patient` is null and the case if the code is new.

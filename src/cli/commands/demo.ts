@@ -12,7 +12,7 @@ export function registerDemo(program: Command, setExit: SetExit): void {
       'after',
       afterHelp({
         examples: [
-          ['scopeleaf demo', 'makes a practice in a temporary folder; the last line is the path of a sheet'],
+          ['scopeleaf demo', 'uses a temporary folder; the last line is the path of a sheet'],
           ['scopeleaf demo /tmp/try', 'the same in a folder of your choice, which must be empty or new'],
         ],
         exits: [0, 1, 2],
