@@ -105,3 +105,40 @@ export const discBlurred = (
   }
   return result;
 };
+
+/** A wide disc blur at an eighth of the work: halved, blurred, enlarged again; for radii where nobody sees it. */
+export const coarselyBlurred = (
+  plane: Float32Array,
+  width: number,
+  height: number,
+  radiusPx: number,
+): Float32Array => {
+  const w = Math.ceil(width / 2);
+  const h = Math.ceil(height / 2);
+  const half = new Float32Array(w * h);
+  for (let j = 0; j < h; j++)
+    for (let i = 0; i < w; i++) {
+      const right = Math.min(2 * i + 1, width - 1);
+      const below = Math.min(2 * j + 1, height - 1) * width;
+      const row = 2 * j * width;
+      half[j * w + i] =
+        (plane[row + 2 * i]! + plane[row + right]! + plane[below + 2 * i]! + plane[below + right]!) / 4;
+    }
+  const soft = discBlurred(half, w, h, radiusPx / 2);
+  const result = new Float32Array(plane.length);
+  for (let j = 0; j < height; j++) {
+    const y = Math.max(0, Math.min(h - 1.001, (j - 0.5) / 2));
+    const j0 = Math.floor(y);
+    const v = y - j0;
+    for (let i = 0; i < width; i++) {
+      const x = Math.max(0, Math.min(w - 1.001, (i - 0.5) / 2));
+      const i0 = Math.floor(x);
+      const u = x - i0;
+      const k = j0 * w + i0;
+      const above = soft[k]! + (soft[k + 1]! - soft[k]!) * u;
+      const below = soft[k + w]! + (soft[k + w + 1]! - soft[k + w]!) * u;
+      result[j * width + i] = above + (below - above) * v;
+    }
+  }
+  return result;
+};

@@ -1,5 +1,5 @@
-import { blurred, discBlurred } from './blur.js';
-import { clamp01, mix, ramp } from './curves.js';
+import { blurred, coarselyBlurred, discBlurred } from './blur.js';
+import { clamp01, lengthOf, mix, ramp } from './curves.js';
 import type { Ground } from './ground.js';
 import type { Lit } from './light.js';
 import { makeNoise, makeStream } from './noise.js';
@@ -39,6 +39,18 @@ interface Seen {
   regions: Uint8Array;
 }
 
+/** Column and row of the ground where the line of sight of a pixel is at height `z`. */
+const columnAt = (g: Ground, o: CameraOptions, right: number, z: number): number =>
+  (g.width - 1) / 2 + (right - o.tilt[0] * (z - o.focusZ) * g.pxPerMm) * (1 - (z - o.focusZ) / DISTANCE_MM);
+const rowAt = (g: Ground, o: CameraOptions, down: number, z: number): number =>
+  (g.height - 1) / 2 + (down + o.tilt[1] * (z - o.focusZ) * g.pxPerMm) * (1 - (z - o.focusZ) / DISTANCE_MM);
+
+const surfaceAt = (g: Ground, o: CameraOptions, right: number, down: number, z: number): number => {
+  const c = Math.max(0, Math.min(g.width - 1, Math.round(columnAt(g, o, right, z))));
+  const r = Math.max(0, Math.min(g.height - 1, Math.round(rowAt(g, o, down, z))));
+  return g.z[r * g.width + c]!;
+};
+
 /** Follows each line of sight down to the surface: near parts hide what lies behind them. */
 const look = (g: Ground, lit: Lit, o: CameraOptions): Seen => {
   const size = o.widthPx * o.heightPx;
@@ -49,35 +61,24 @@ const look = (g: Ground, lit: Lit, o: CameraOptions): Seen => {
   };
   let top = -99;
   for (const z of g.z) if (z > top) top = z;
-  const middleX = (g.width - 1) / 2;
-  const middleY = (g.height - 1) / 2;
   const source = [lit.red, lit.green, lit.blue] as const;
   for (let j = 0, k = 0; j < o.heightPx; j++)
     for (let i = 0; i < o.widthPx; i++, k++) {
       const right = i - (o.widthPx - 1) / 2;
       const down = j - (o.heightPx - 1) / 2;
-      const column = (z: number): number =>
-        middleX + (right - o.tilt[0] * (z - o.focusZ) * g.pxPerMm) * (1 - (z - o.focusZ) / DISTANCE_MM);
-      const row = (z: number): number =>
-        middleY + (down + o.tilt[1] * (z - o.focusZ) * g.pxPerMm) * (1 - (z - o.focusZ) / DISTANCE_MM);
-      const at = (z: number): number => {
-        const c = Math.max(0, Math.min(g.width - 1, Math.round(column(z))));
-        const r = Math.max(0, Math.min(g.height - 1, Math.round(row(z))));
-        return g.z[r * g.width + c]!;
-      };
       let high = top + 0.01;
       let low = high;
-      while (low > -14 && at(low) < low) {
+      while (low > -14 && surfaceAt(g, o, right, down, low) < low) {
         high = low;
         low -= STEP_MM;
       }
       for (let n = 0; n < 5; n++) {
         const half = (high + low) / 2;
-        if (at(half) < half) high = half;
+        if (surfaceAt(g, o, right, down, half) < half) high = half;
         else low = half;
       }
-      const c = Math.max(0, Math.min(g.width - 1.001, column(low)));
-      const r = Math.max(0, Math.min(g.height - 1.001, row(low)));
+      const c = Math.max(0, Math.min(g.width - 1.001, columnAt(g, o, right, low)));
+      const r = Math.max(0, Math.min(g.height - 1.001, rowAt(g, o, down, low)));
       const c0 = Math.floor(c);
       const r0 = Math.floor(r);
       const u = c - c0;
@@ -117,7 +118,7 @@ const focus = (seen: Seen, o: CameraOptions, pxPerMm: number): void => {
     for (let n = 1; n < steps.length && steps[n - 1]! < top; n++) {
       const a = steps[n - 1]!;
       const b = steps[n]!;
-      const upper = discBlurred(source, w, h, b);
+      const upper = b < 5 ? discBlurred(source, w, h, b) : coarselyBlurred(source, w, h, b);
       for (let k = 0; k < result.length; k++) {
         const r = soft[k]!;
         if (r > a) result[k] = mix(lower[k]!, upper[k]!, clamp01((r - a) / (b - a)));
@@ -152,7 +153,7 @@ const develop = (seen: Seen, o: CameraOptions, pxPerMm: number): Uint8Array => {
     for (let i = 0; i < w; i++, k++) {
       const dx = (i - w * 0.5 - 0.012 * w) / w;
       const dy = (j - h * 0.5 + 0.01 * w) / w;
-      const r = Math.hypot(dx, dy) * 2;
+      const r = lengthOf(dx, dy) * 2;
       const spot =
         (1.1 - 0.34 * r * r) * (0.03 + 0.97 * ramp(1.19, 0.82, r + 0.012 * uneven((dx + 1) * 5, dy * 5)));
       const at = k * 3;

@@ -85,13 +85,6 @@ export const SHOTS_A = {
     seed: 12,
   },
   orifices: { ...base, content: { show: 'chamber', floor: FLOOR_A }, seed: 13 },
-  orificesBlurred: {
-    ...base,
-    content: { show: 'chamber', floor: FLOOR_A },
-    centre: [0.05, 0.12],
-    shakeMm: 0.13,
-    seed: 14,
-  },
   troughed: {
     ...base,
     content: { show: 'chamber', floor: { ...SHAPED, widenedMm: 0.12 } },

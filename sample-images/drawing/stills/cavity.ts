@@ -1,6 +1,6 @@
 import { COLOUR } from './colours.js';
 import type { Crown } from './crown.js';
-import { bell, clamp01, mix, ramp } from './curves.js';
+import { bell, clamp01, lengthOf, mix, ramp } from './curves.js';
 import { type Ground, regionNumber, shade, tint } from './ground.js';
 import { layered, makeNoise } from './noise.js';
 import { hullOf, loopDistance, type Spot, smoothField } from './outline.js';
@@ -33,7 +33,7 @@ export const floorHull = (shape: ToothShape): Spot[] =>
 
 /** Distance to the outside of the nearest orifice turned round, mm: 1 at an orifice, 0 away from all. */
 const nearestMm = (shape: ToothShape, x: number, y: number): number =>
-  Math.max(...shape.orifices.map((o) => 1 - Math.max(0, Math.hypot(x - o.x, y - o.y) - o.widthBl / 2)));
+  Math.max(...shape.orifices.map((o) => 1 - Math.max(0, lengthOf(x - o.x, y - o.y) - o.widthBl / 2)));
 
 export const makeCavity = (shape: ToothShape, seed: number): Cavity => {
   const hull = floorHull(shape);
@@ -107,7 +107,7 @@ export const cutAccess = (
     tint(g, k, COLOUR.dentine, 1);
     tint(g, k, COLOUR.sclerotic, 0.35 * clamp01(0.4 + mottle(x * 0.9 + 7, y * 0.9)) * ramp(-2.5, -6, cut));
     tint(g, k, COLOUR.repair, 0.5 * ramp(0.1, 0.5, mottle(x * 1.7, y * 1.7 + 9)) * ramp(-5.5, -6.5, cut));
-    tint(g, k, COLOUR.floor, 0.55 * ramp(-6.7, -7.9, cut));
+    tint(g, k, COLOUR.floor, 0.3 * ramp(-7.2, -8, cut));
     shade(g, k, 1.02 + 0.05 * mottle(x * 2.5, y * 2.5) + 0.035 * ridges);
     tint(g, k, COLOUR.enamelDeep, 0.95 * isEnamel);
     // the enamel-dentine junction shows as a fine pale line with a darker one beneath

@@ -1,5 +1,5 @@
 import { COLOUR } from './colours.js';
-import { bell, clamp01, mix, ramp, softMax, softMin } from './curves.js';
+import { bell, clamp01, lengthOf, mix, ramp, softMax, softMin } from './curves.js';
 import { type Ground, regionNumber, shade, tint } from './ground.js';
 import { layered, makeNoise } from './noise.js';
 import { loopDistance, segmentDistance, smoothField, smoothLoop } from './outline.js';
@@ -20,7 +20,7 @@ const crestHeight = (crest: Crest, slope: number, x: number, y: number): number 
   const dy = crest.to[1] - crest.from[1];
   const t = clamp01(((x - crest.from[0]) * dx + (y - crest.from[1]) * dy) / (dx * dx + dy * dy));
   const off = segmentDistance(x, y, crest.from, crest.to);
-  return mix(crest.zFrom, crest.zTo, t) - slope * (Math.hypot(off, 0.75) - 0.75);
+  return mix(crest.zFrom, crest.zTo, t) - slope * (lengthOf(off, 0.75) - 0.75);
 };
 
 /** The sound crown of one tooth; the seed gives the tooth its own small irregularities. */

@@ -22,3 +22,6 @@ export const bell = (value: number, width: number): number => {
   const q = value / width;
   return q > 4 || q < -4 ? 0 : Math.exp(-q * q);
 };
+
+/** Length of a plane vector; many times faster than Math.hypot, which guards against overflow we cannot have. */
+export const lengthOf = (x: number, y: number): number => Math.sqrt(x * x + y * y);

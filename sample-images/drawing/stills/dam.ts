@@ -13,6 +13,8 @@ export const layDam = (g: Ground, crown: Crown, colour: Colour, seed: number): v
     const x = g.x[k]!;
     const y = g.y[k]!;
     const out = -crown.insideMm(x, y);
+    // under the crown nobody sees it
+    if (out < -0.8) continue;
     const angle = Math.atan2(y, x);
     const far = ramp(0.2, 7, out);
     // folds: noise along the angle only, fading in away from the tooth; wrapped by drawing it on a circle

@@ -125,7 +125,7 @@ export const closeAccess = (
     const flat = mix(sound.z, -1.72 + 0.12 * marks(x * 0.4, y * 0.4), closure.flatness * inner);
     g.z[k] = flat - 0.07 + closure.marksMm * (marks(x * 1.4, y * 1.4) + 0.6 * sweep(x * 1.1, y * 5));
     tint(g, k, closure.colour, closure.region === 'composite' ? 0.8 : 1);
-    shade(g, k, 1 + 0.05 * marks(x * 0.8 + 4, y * 0.8) - 0.05 * bell(edge - 0.12, 0.1));
+    shade(g, k, 0.95 + 0.05 * marks(x * 0.8 + 4, y * 0.8) - 0.05 * bell(edge - 0.12, 0.1));
     if (closure.region === 'composite') tint(g, k, COLOUR.sclerotic, 0.35 * sound.fissure);
     g.region[k] = regionNumber(closure.region);
     g.wet[k] = closure.wet;
@@ -146,9 +146,9 @@ export const layOrificeSeal = (g: Ground, cavity: Cavity, shape: ToothShape, see
     if (z <= g.z[k]!) continue;
     g.z[k] = z;
     tint(g, k, COLOUR.seal, 1);
-    shade(g, k, 0.86 + 0.06 * swell(x * 1.1, y * 1.1));
+    shade(g, k, 0.84 + 0.06 * swell(x * 1.1, y * 1.1));
     g.region[k] = regionNumber('seal');
-    g.wet[k] = 0.55;
+    g.wet[k] = 0.4;
     g.glow[k] = 0.9;
   }
 };

@@ -1,6 +1,6 @@
 import type { Cavity } from './cavity.js';
 import { COLOUR } from './colours.js';
-import { bell, clamp01, ramp } from './curves.js';
+import { bell, clamp01, lengthOf, ramp } from './curves.js';
 import { type Ground, linearOf, regionNumber, shade, tint } from './ground.js';
 import { layered, makeNoise } from './noise.js';
 import { lineDistance } from './outline.js';
@@ -25,7 +25,7 @@ export interface FloorState {
 export const orificeReach = (o: Orifice, x: number, y: number, widenedMm: number, wobble: number): number => {
   const a = o.widthMd / 2 + widenedMm / 2;
   const b = o.widthBl / 2 + widenedMm / 2;
-  return Math.hypot((x - o.x) / a, (y - o.y) / b) * (1 + 0.1 * wobble);
+  return lengthOf((x - o.x) / a, (y - o.y) / b) * (1 + 0.1 * wobble);
 };
 
 const BLOOD = linearOf([128, 34, 26]);
@@ -87,7 +87,8 @@ const layGrooves = (
   onFloor: number,
   uneven: number,
 ): void => {
-  for (const [n, line] of shape.grooves.entries()) {
+  for (let n = 0; n < shape.grooves.length; n++) {
+    const line = shape.grooves[n]!;
     const off = lineDistance(x, y, line);
     if (off > 0.8) continue;
     const trough = state.troughed && n === 0;
@@ -170,7 +171,7 @@ const layCalcified = (g: Ground, o: Orifice, seed: number): void => {
     const x = g.x[k]!;
     const y = g.y[k]!;
     if (Math.abs(x - o.x) > 0.6 || Math.abs(y - o.y) > 0.6) continue;
-    const off = Math.hypot(x - o.x, y - o.y) * (1 + 0.3 * rough(x * 6, y * 6));
+    const off = lengthOf(x - o.x, y - o.y) * (1 + 0.3 * rough(x * 6, y * 6));
     tint(g, k, COLOUR.repair, 0.85 * ramp(0.2, 0.09, off));
   }
 };

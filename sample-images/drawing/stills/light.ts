@@ -53,6 +53,7 @@ const hollowOf = (g: Ground): Float32Array => {
   return sum;
 };
 
+const WALL = regionNumber('wall');
 /** Hard and even surfaces. */
 const SMOOTH = (['enamel', 'composite', 'seal'] as const).map(regionNumber);
 
@@ -91,10 +92,12 @@ export const light = (g: Ground, options: LightOptions): Lit => {
     const nz = 1 / Math.sqrt(1 + sx * sx + sy * sy);
     const nx = -sx * nz;
     const ny = -sy * nz;
-    const open = Math.exp(-0.55 * Math.max(0, hollow[k]!)) * (1 + 0.12 * Math.max(0, -hollow[k]!));
+    const open =
+      Math.exp((g.region[k] === WALL ? -0.28 : -0.55) * Math.max(0, hollow[k]!)) *
+      (1 + 0.12 * Math.max(0, -hollow[k]!));
     // gentle slopes shade as matt surfaces do; steep walls live on light thrown at them by the opposite wall
     const slant = nz + (g.region[k] === 0 ? 0.65 : 0.42) * (nx * 0.6 + ny * 0.8);
-    const direct = Math.max(0.34, slant) ** (slant > 0.6 ? 1.7 : 0.95);
+    const direct = Math.max(g.region[k] === WALL ? 0.8 : 0.34, slant) ** (slant > 0.6 ? 1.7 : 0.95);
     irradiance[k] = (0.7 * direct + 0.36 * open ** 1.6) * (0.72 + 0.28 * open);
     if (g.metal[k]! > 0) {
       const w = ripple(g.x[k]! * 0.6, g.y[k]! * 0.6);
@@ -131,9 +134,11 @@ const highlight = (
 ): number => {
   const x = g.x[k]!;
   const y = g.y[k]!;
-  const rx = slopeRight + 0.13 * ripple(x * 1.7 + 3, y * 1.7) + 0.06 * ripple(x * 5.1, y * 5.1 + 8);
-  const ry = slopeUp + 0.13 * ripple(x * 1.7, y * 1.7 + 11) + 0.06 * ripple(x * 5.1 + 5, y * 5.1);
   const smooth = SMOOTH.includes(g.region[k]!);
+  const swell = smooth ? 0.09 : 0.13;
+  const fine = smooth ? 0.012 : 0.06;
+  const rx = slopeRight + swell * ripple(x * 1.7 + 3, y * 1.7) + fine * ripple(x * 5.1, y * 5.1 + 8);
+  const ry = slopeUp + swell * ripple(x * 1.7, y * 1.7 + 11) + fine * ripple(x * 5.1 + 5, y * 5.1);
   const sharp = ramp(0.3, 0.45, g.wet[k]!);
   let sum = 0;
   for (const lamp of options.lamps) {

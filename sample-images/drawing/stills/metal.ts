@@ -1,6 +1,6 @@
 import { COLOUR } from './colours.js';
 import type { Crown } from './crown.js';
-import { bell, clamp01, mix, ramp } from './curves.js';
+import { bell, clamp01, lengthOf, mix, ramp } from './curves.js';
 import { type Ground, regionNumber, shade, tint } from './ground.js';
 import { layered, makeNoise } from './noise.js';
 import { lineDistance, loopDistance, type Spot, smoothField, smoothLoop } from './outline.js';
@@ -81,7 +81,15 @@ interface ClampParts {
   bow: (x: number, y: number) => number;
 }
 
+const clampsMade = new Map<number, ClampParts>();
+/** Worked out once for all stills of a tooth. */
 const clampParts = (shape: ToothShape): ClampParts => {
+  const known = clampsMade.get(shape.fdi) ?? makeClamp(shape);
+  clampsMade.set(shape.fdi, known);
+  return known;
+};
+
+const makeClamp = (shape: ToothShape): ClampParts => {
   const reach = shape.crownBl / 2;
   const half = shape.crownMd * 0.36;
   const jaws = [1, -1].map((side) => {
@@ -101,7 +109,7 @@ const clampParts = (shape: ToothShape): ClampParts => {
     ];
     const loop = smoothLoop(spots);
     return smoothField((x, y) => {
-      const hole = Math.hypot(x - 0.3, y - side * (reach + 3.0)) - 0.8;
+      const hole = lengthOf(x - 0.3, y - side * (reach + 3.0)) - 0.8;
       return Math.min(loopDistance(x, y, loop), hole);
     });
   });

@@ -1,3 +1,5 @@
+import { lengthOf } from './curves.js';
+
 /** Closed outlines in the tooth frame (mm) and the signed distance to them (inside positive). */
 export type Spot = readonly [x: number, y: number];
 
@@ -27,7 +29,7 @@ export const segmentDistance = (x: number, y: number, a: Spot, b: Spot): number 
   const dy = b[1] - a[1];
   const l = dx * dx + dy * dy;
   const t = l === 0 ? 0 : Math.max(0, Math.min(1, ((x - a[0]) * dx + (y - a[1]) * dy) / l));
-  return Math.hypot(x - a[0] - t * dx, y - a[1] - t * dy);
+  return lengthOf(x - a[0] - t * dx, y - a[1] - t * dy);
 };
 
 /** Distance to an open line of spots, mm. */

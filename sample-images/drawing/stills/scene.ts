@@ -89,13 +89,23 @@ const fillTooth = (g: Ground, p: Patient, crown: Crown, cavity: Cavity, content:
   }
 };
 
+const forms = new WeakMap<Patient, { crown: Crown; cavity: Cavity }>();
+/** The tooth's own forms, worked out once for all its stills. */
+const formsOf = (p: Patient): { crown: Crown; cavity: Cavity } => {
+  const known = forms.get(p) ?? {
+    crown: makeCrown(p.shape, p.seed),
+    cavity: makeCavity(p.shape, p.seed + 10),
+  };
+  forms.set(p, known);
+  return known;
+};
+
 /** One still, drawn at the given size. Same arguments, same bytes. */
 export const drawStill = (p: Patient, shot: Shot, widthPx: number, heightPx: number): Picture => {
   const pxPerMm = widthPx / shot.fieldMm;
   const margin = Math.round(MARGIN_MM * pxPerMm);
   const g = makeGround(widthPx + 2 * margin, heightPx + 2 * margin, pxPerMm, shot.pose, shot.centre);
-  const crown = makeCrown(p.shape, p.seed);
-  const cavity = makeCavity(p.shape, p.seed + 10);
+  const { crown, cavity } = formsOf(p);
   layDam(g, crown, p.dam, p.seed + 200);
   if (p.ligature) layLigature(g, crown, p.seed + 210);
   layCrown(g, crown, p.seed, p.stain);
