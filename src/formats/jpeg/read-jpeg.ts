@@ -143,26 +143,27 @@ class JpegReader {
    * some 250, so a native search for it beats a loop over all bytes by four times.
    */
   #scanData(restarts: number): Uint8Array[] {
+    const { file } = this;
     const slices: Uint8Array[] = [];
     let from = this.#at;
     let seen = 0;
     for (let at = this.#at; ; ) {
-      const start = this.file.indexOf(0xff, at);
+      const start = file.indexOf(0xff, at);
       if (start < 0) refuseDamaged('JPEG', 'its end is missing');
       let after = start + 1;
-      if (this.file[after] === 0xff) {
+      if (file[after] === 0xff) {
         after = this.#skipFill(start);
-        slices.push(this.file.subarray(from, start));
+        slices.push(file.subarray(from, start));
         from = after - 1;
       }
-      const marker = this.file[after];
+      const marker = file[after];
       if (marker === undefined) refuseDamaged('JPEG', 'its end is missing');
       at = after + 1;
       if (marker === 0) continue;
       if (M.isRestart(marker) && marker === 0xd0 + (seen % 8) && seen < restarts) seen++;
       else {
         if (M.isRestart(marker) || seen !== restarts) refuseDamaged('JPEG', 'its restart markers do not fit');
-        slices.push(this.file.subarray(from, Math.max(from, start)));
+        slices.push(file.subarray(from, Math.max(from, start)));
         this.#at = after - 1;
         return slices.filter((slice) => slice.length > 0);
       }
