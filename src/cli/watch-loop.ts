@@ -17,7 +17,8 @@ export async function watchUntilStopped(
   const onSignal = (): void => stop.abort();
   process.once('SIGINT', onSignal);
   process.once('SIGTERM', onSignal);
-  if (!options.json && !options.once) printLine(`Watching ${practice.paths.inbox}. Stop with Ctrl-C.`);
+  const say = options.json ? printError : printLine;
+  if (!options.once) say(`Watching ${practice.paths.inbox}. Stop with Ctrl-C.`);
   const exits: number[] = [];
   const latest = latestSettings(practice);
   try {
@@ -32,7 +33,7 @@ export async function watchUntilStopped(
           else printVisit(report);
         }
       },
-      onStatus: (sentence) => (options.json ? printError(sentence) : printLine(sentence)),
+      onStatus: (sentence) => say(sentence),
     });
   } finally {
     process.off('SIGINT', onSignal);
