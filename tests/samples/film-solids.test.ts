@@ -1,9 +1,9 @@
 /** Levels and widths of the solids behind the drawn radiographs. */
 import { describe, expect, it } from 'vitest';
+import { OPACITY } from '../../sample-images/drawing/films/beam-scene.js';
 import { canalMarks } from '../../sample-images/drawing/films/canal-marks.js';
 import { lowerMolarFilm, SHOTS_A } from '../../sample-images/drawing/films/case-lower-molar.js';
 import { SHOTS_B, upperPremolarFilm } from '../../sample-images/drawing/films/case-upper-premolar.js';
-import { OPACITY } from '../../sample-images/drawing/films/cast.js';
 import { LOWER_FIRST_MOLAR, LOWER_SECOND_MOLAR } from '../../sample-images/drawing/films/teeth-lower.js';
 import { type ToothShape, toothDistances } from '../../sample-images/drawing/films/tooth-shape.js';
 

@@ -1,6 +1,7 @@
 /** What is drawn along a canal at each stage: the empty canal, a file with its stop, a cone, the filling. */
+
+import { OPACITY } from './beam-scene.js';
 import { type MeasuredCanal, type Point, pathLength, pathPart } from './canal-paths.js';
-import { OPACITY } from './cast.js';
 import type { LineMark } from './line-marks.js';
 
 export type CanalState = 'found' | 'shaped' | 'files' | 'cones' | 'filled';

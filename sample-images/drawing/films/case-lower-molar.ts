@@ -1,19 +1,13 @@
 /** The films of the lower right first molar: decay and a lesion, lengths, cones, two films of the filled tooth. */
-import { CASE_A } from '../case-facts.js';
+
+import { OPACITY, type Part } from './beam-scene.js';
 import { LOWER_GRAIN } from './bone-grain.js';
-import {
-  type CanalShape,
-  type MeasuredCanal,
-  measureCanal,
-  pathLength,
-  pathPart,
-  simpleCanal as simple,
-} from './canal-paths.js';
-import { type Bone, OPACITY, type Part } from './cast.js';
+import { simpleCanal as simple } from './canal-paths.js';
 import { clampMarks } from './clamp.js';
-import type { Film, FilmTooth, RegionSpot } from './film.js';
-import { profile } from './profile.js';
-import { anyOf, ball, block, decay, fadedBall } from './solids.js';
+import type { Film, FilmTooth, RegionSpot } from './film-scene.js';
+import { lowerMolarCanals } from './lower-molar-canals.js';
+import { beyondLower, LOWER_BONE, softLower } from './lower-surroundings.js';
+import { anyOf, ball, block, decay } from './solids.js';
 import {
   LOWER_FIRST_MOLAR,
   LOWER_FIRST_PREMOLAR,
@@ -21,74 +15,6 @@ import {
   LOWER_SECOND_PREMOLAR,
 } from './teeth-lower.js';
 import type { Field } from './tooth-shape.js';
-
-const MB: CanalShape = {
-  name: 'MB',
-  points: [
-    [2.5, 1.55, -1.7],
-    [2.8, 1.62, -4.4],
-    [3.15, 1.45, -7],
-    [3.15, 1.15, -9.3],
-    [2.72, 0.85, -11.3],
-    [2.0, 0.65, -12.8],
-    [1.5, 0.55, -13.6],
-  ],
-  handleXy: [1.7, 1.5],
-  widthMm: [0.62, 0.22],
-  flat: 1.6,
-  shapedMm: [0.92, 0.3],
-  shortMm: 0.6,
-  lengthMm: CASE_A.canals.MB,
-};
-
-const ML: CanalShape = {
-  ...MB,
-  name: 'ML',
-  points: MB.points.map(([x, y, z]) => [x, -y, z] as const),
-  handleXy: [1.7, -1.5],
-  shortMm: 0.8,
-  lengthMm: CASE_A.canals.ML,
-};
-
-const D: CanalShape = {
-  name: 'D',
-  points: [
-    [-1.8, 0, -1.7],
-    [-2.4, 0, -4.4],
-    [-3.15, 0, -7],
-    [-3.6, 0, -10],
-    [-3.95, 0, -12.4],
-    [-4.2, 0, -13.95],
-  ],
-  handleXy: [-0.7, 0],
-  widthMm: [0.85, 0.28],
-  flat: 2.3,
-  shapedMm: [1.15, 0.42],
-  shortMm: 0.7,
-  lengthMm: CASE_A.canals.D,
-};
-
-/** The middle mesial canal: down the groove, then into MB 4 mm from its end. */
-function middleMesial(mb: MeasuredCanal): CanalShape {
-  const total = pathLength(mb.inside);
-  const [junction] = pathPart(mb.inside, total - CASE_A.joins.atMm, total);
-  return {
-    ...MB,
-    name: 'MM',
-    points: [[2.5, 0.05, -1.7], [2.78, 0.15, -4.4], [3.1, 0.5, -7.2], junction!],
-    handleXy: [1.7, 0.3],
-    widthMm: [0.34, 0.24],
-    flat: 1.3,
-    shapedMm: [0.6, 0.15],
-    lengthMm: CASE_A.canals.MM,
-    joins: { canal: CASE_A.joins.into, atMm: CASE_A.joins.atMm },
-  };
-}
-
-function lowerMolarCanals(): MeasuredCanal[] {
-  const mb = measureCanal(MB);
-  return [mb, measureCanal(middleMesial(mb), mb), measureCanal(ML), measureCanal(D)];
-}
 
 const shaft = block(0.45, 0, 3.7, 2.5, 2.0, 5.3, 1.0);
 /** The access flares towards the biting surface, and its floor is the chamber's. */
@@ -198,65 +124,6 @@ function teeth(stage: Stage): FilmTooth[] {
   ];
 }
 
-const LESION = { x: 1.3, z: -14.3 };
-const mesialLoss = fadedBall(LESION.x, LESION.z, 2.75, 4.9, 2.65);
-const distalLoss = fadedBall(-4.0, -13.0, 1.62, 2.6, 1.8);
-
-const crest = profile(
-  [-20, 0.6],
-  [-17, -1.1],
-  [-14, -1.8],
-  [-11, -2.1],
-  [-7.2, -1.75],
-  [-5, -1.5],
-  [0, -2.4],
-  [4.6, -1.25],
-  [6.2, -1.45],
-  [9, -2.0],
-  [12.6, -0.95],
-  [16, -1.2],
-  [20, -0.7],
-);
-const halfBl = profile([0, 2.9], [0.7, 3.7], [2, 4.5], [5, 5.1], [12, 5.2], [18, 5.3]);
-
-const BONE: Bone = {
-  crestZ: crest,
-  halfBlMm: halfBl,
-  corticalMm: 1.15,
-  kept: (x, y, z) => (z < -11 ? mesialLoss(x, y, z) * distalLoss(x, y, z) : 1),
-  laminaKept: (x, _y, z) => (z < -11 ? mesialLoss(x, 0, z) * distalLoss(x, 0, z) : 1),
-};
-
-const nerveZ = profile([-20, -15.6], [-17, -16.3], [-13, -17.2], [-8, -18.3], [0, -19.5]);
-
-/** The mandibular canal below the molars and the ridge in front of the ramus. */
-function beyond(x: number, z: number): number {
-  const off = Math.abs(z - nerveZ(x));
-  const tunnel = off < 3 ? -0.85 / (1 + Math.exp((off - 1.25) / 0.15)) : 0;
-  const wall = 0.55 * Math.exp(-(((off - 1.5) / 0.22) ** 2));
-  const ridge =
-    (0.9 * Math.exp(-(((z + 3.2 - 0.55 * (-12 - x)) / 2.4) ** 2))) / (1 + Math.exp((x + 13) / 1.6));
-  return z < -12 ? tunnel + wall : ridge;
-}
-
-const gum = profile(
-  [-20, 3.6],
-  [-16, 2.4],
-  [-11, 1.2],
-  [-5.5, 2.9],
-  [0, 1.2],
-  [5.7, 3.0],
-  [9, 1.4],
-  [12.8, 3.4],
-  [16, 1.8],
-  [20, 3.4],
-);
-
-function soft(x: number, z: number): number {
-  const inside = 1 / (1 + Math.exp((z - gum(x)) / 0.22));
-  return 0.2 + 1.35 * inside + 0.35 / (1 + Math.exp((z - 2) / 1.5));
-}
-
 function regions(stage: Stage): RegionSpot[] {
   const always: RegionSpot[] = [
     { name: 'metal', at: [-10.2, 0, 5.3], radiusMm: 0.35 },
@@ -342,7 +209,14 @@ export function lowerMolarFilm(shot: Shot, mmPerPx = 0.03): Film {
     ...{ name: shot.name, fdi: 46, upper: false, mesialSide: 1, beamDeg: shot.beamDeg, mmPerPx },
     ...{ centreX: shot.centreX, centreZ: shot.centreZ, turnDeg: shot.turnDeg },
     teeth: teeth(shot.stage),
-    ...{ bone: BONE, grain: LOWER_GRAIN, beyond, soft, regions: regions(shot.stage), clamp: clamped },
+    ...{
+      bone: LOWER_BONE,
+      grain: LOWER_GRAIN,
+      beyond: beyondLower,
+      soft: softLower,
+      regions: regions(shot.stage),
+      clamp: clamped,
+    },
     marks: clamped ? clampMarks({ halfMd: 3.9, halfBl: 5.5, gripZ: 0.5, bowZ: 11.2, bowX: 8.6 }) : [],
     exposure: {
       seed: shot.seed,

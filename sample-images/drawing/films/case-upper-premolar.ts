@@ -1,12 +1,11 @@
 /** The films of the upper left first premolar: two roots one behind the other, apart when the tube moves. */
 import { CASE_B } from '../case-facts.js';
+import { OPACITY, type Part } from './beam-scene.js';
 import { UPPER_GRAIN } from './bone-grain.js';
 import { type CanalShape, measureCanal, simpleCanal } from './canal-paths.js';
-import { type Bone, OPACITY, type Part } from './cast.js';
 import { clampMarks } from './clamp.js';
-import type { Film, FilmTooth, RegionSpot } from './film.js';
-import { profile } from './profile.js';
-import { anyOf, ball, block, decay, fadedBall } from './solids.js';
+import type { Film, FilmTooth, RegionSpot } from './film-scene.js';
+import { anyOf, ball, block, decay } from './solids.js';
 import {
   UPPER_CANINE,
   UPPER_FIRST_MOLAR,
@@ -15,6 +14,7 @@ import {
   UPPER_SECOND_PREMOLAR,
 } from './teeth-upper.js';
 import type { Field } from './tooth-shape.js';
+import { beyondUpper, softUpper, UPPER_BONE } from './upper-surroundings.js';
 
 const B: CanalShape = {
   name: 'B',
@@ -170,75 +170,6 @@ function teeth(stage: StageB): FilmTooth[] {
   ];
 }
 
-const crest = profile(
-  [-22, -1.6],
-  [-16, -2.4],
-  [-10.9, -1.3],
-  [-7, -2.2],
-  [-3.5, -1.2],
-  [0, -2.3],
-  [3.7, -1.6],
-  [7.4, -3],
-  [11.2, -1.2],
-  [14.4, -2],
-  [20, -0.8],
-);
-const halfBl = profile([0, 2.9], [0.7, 3.7], [2, 4.4], [5, 5.2], [12, 5.7], [18, 5.9]);
-const sinusZ = profile(
-  [-22, -11.6],
-  [-18.5, -10.2],
-  [-15.5, -11.4],
-  [-13, -11.0],
-  [-10.5, -11.6],
-  [-7.5, -14.7],
-  [-4, -15.0],
-  [-1, -16.2],
-  [3, -18.5],
-  [8, -22],
-);
-
-/** How deep in the sinus a place lies, 0 at its floor to 1. */
-function inSinus(x: number, z: number): number {
-  const wave = 0.12 * Math.sin(x * 1.9) + 0.08 * Math.sin(x * 4.3 + 1);
-  return 1 / (1 + Math.exp((z - sinusZ(x) - wave) / 0.13));
-}
-
-const lesion = fadedBall(-0.7, -13.4, 2.1, 5.6, 1.85);
-
-const BONE: Bone = {
-  crestZ: crest,
-  halfBlMm: halfBl,
-  corticalMm: 0.95,
-  kept: (x, y, z) => (z < -9 ? (z < -11 ? lesion(x, y, z) : 1) * (1 - 0.92 * inSinus(x, z)) : 1),
-  laminaKept: (x, _y, z) => (z < -11 ? lesion(x, 0, z) : 1),
-};
-
-/** The thin white line of the sinus floor. */
-function beyond(x: number, z: number): number {
-  if (z > -8) return 0;
-  const inside = inSinus(x, z);
-  return 4.6 * inside * (1 - inside) * (0.75 + 0.25 * Math.sin(x * 0.9));
-}
-
-const gum = profile(
-  [-22, 1.4],
-  [-16, 0.9],
-  [-10.9, 2.6],
-  [-7, 1],
-  [-3.5, 2.9],
-  [0, 0.9],
-  [3.7, 2.8],
-  [7.4, 0.4],
-  [11.2, 2.8],
-  [14.4, 0.6],
-  [20, 2.6],
-);
-
-function soft(x: number, z: number): number {
-  const inside = 1 / (1 + Math.exp((z - gum(x)) / 0.22));
-  return 0.2 + 1.3 * inside + 0.35 / (1 + Math.exp((z - 2) / 1.5));
-}
-
 function regions(stage: StageB): RegionSpot[] {
   const always: RegionSpot[] = [
     { name: 'metal', at: [-15.1, 0, 6.0], radiusMm: 0.4 },
@@ -280,7 +211,7 @@ export const SHOTS_B: Record<string, ShotB> = {
   lengths: {
     name: 'lengths',
     stage: 'lengths',
-    beamDeg: 20,
+    beamDeg: 18,
     centreX: -2.2,
     centreZ: -3.2,
     turnDeg: 1.4,
@@ -305,7 +236,14 @@ export function upperPremolarFilm(shot: ShotB, mmPerPx = 0.03): Film {
     ...{ name: shot.name, fdi: 24, upper: true, mesialSide: -1, beamDeg: shot.beamDeg, mmPerPx },
     ...{ centreX: shot.centreX, centreZ: shot.centreZ, turnDeg: shot.turnDeg },
     teeth: teeth(shot.stage),
-    ...{ bone: BONE, grain: UPPER_GRAIN, beyond, soft, regions: regions(shot.stage), clamp: clamped },
+    ...{
+      bone: UPPER_BONE,
+      grain: UPPER_GRAIN,
+      beyond: beyondUpper,
+      soft: softUpper,
+      regions: regions(shot.stage),
+      clamp: clamped,
+    },
     marks: clamped ? clampMarks({ halfMd: 2.7, halfBl: 4.8, gripZ: 0.4, bowZ: 11.5, bowX: 7.0 }) : [],
     exposure: {
       seed: shot.seed,

@@ -6,7 +6,9 @@ import sharp from 'sharp';
 import type { Raster } from '../raster.js';
 import { lowerMolarFilm, SHOTS_A } from './case-lower-molar.js';
 import { SHOTS_B, upperPremolarFilm } from './case-upper-premolar.js';
-import { type DrawnFilm, drawFilm, type Film, type FilmTruth } from './film.js';
+import { type DrawnFilm, drawFilm } from './film.js';
+import type { Film } from './film-scene.js';
+import type { FilmTruth } from './film-truth.js';
 
 export type FilmFormat = 'png' | 'jpg' | 'tiff16';
 

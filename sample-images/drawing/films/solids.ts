@@ -1,5 +1,5 @@
 /** Building blocks of chambers, cavities, decay, fillings and lesions. Millimetres, negative inside. */
-import type { Part } from './cast.js';
+import type { Part } from './beam-scene.js';
 import type { Field } from './tooth-shape.js';
 
 /** A rounded block, half sizes a, b, c, corner radius r. */

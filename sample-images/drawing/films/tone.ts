@@ -50,7 +50,8 @@ export function expose(aluminium: Raster, exposure: Exposure): Raster {
       const lifted = soft.data[at]! + 0.22 * (soft.data[at]! - local.data[at]!);
       const veiled = 0.95 * lifted + 0.05 * wide.data[at]!;
       const slope = (x / widthPx - 0.5) * cos + (y / heightPx - 0.5) * sin;
-      const value = veiled + exposure.gradient * slope * (0.3 + 0.7 * Math.min(1, veiled / 128)) + noise.data[at]!;
+      const value =
+        veiled + exposure.gradient * slope * (0.3 + 0.7 * Math.min(1, veiled / 128)) + noise.data[at]!;
       grey.data[at] = Math.min(254.5, Math.max(0.5, value));
     }
   }
