@@ -9,7 +9,7 @@ import { webp } from './webp/index.js';
 export const FORMATS: readonly Format[] = [jpeg, png, tiff, webp];
 
 /** Formats that are told by their bytes and held. The narrower stands first. */
-export const HELD_FORMATS: readonly HeldFormat[] = [dicomdir, dicom, heic];
+const HELD_FORMATS: readonly HeldFormat[] = [dicomdir, dicom, heic];
 
 export const formatFor = (bytes: Uint8Array): Format | HeldFormat | null =>
   FORMATS.find((format) => format.recognises(bytes)) ??

@@ -22,7 +22,7 @@ export function stripJpeg(bytes: Uint8Array): StrippedParts {
   if (profile) for (const { marker, body } of profileSegments(profile)) emit(marker, body);
   emitScans(jpeg, emit, parts);
   parts.push(head(Uint8Array.of(0xff, M.EOI)));
-  return { parts, removed: countRemoved(jpeg), notes: [...notes, ...notesOf(jpeg)] };
+  return { parts: joinHeads(parts), removed: countRemoved(jpeg), notes: [...notes, ...notesOf(jpeg)] };
 }
 
 function emitScans(jpeg: JpegParts, emit: (marker: number, body: Uint8Array) => void, parts: StrippedPart[]) {
@@ -38,6 +38,21 @@ function emitScans(jpeg: JpegParts, emit: (marker: number, body: Uint8Array) => 
     emit(M.SOS, scan.body);
     for (const data of scan.data) parts.push({ bytes: data, picture: true });
   });
+}
+
+/** Runs of small segments as one, so that a file is written in few pieces. */
+function joinHeads(parts: StrippedPart[]): StrippedPart[] {
+  const joined: StrippedPart[] = [];
+  let run: Uint8Array[] = [];
+  for (const part of parts) {
+    if (!part.picture) {
+      run.push(part.bytes);
+      continue;
+    }
+    joined.push(head(Buffer.concat(run)), part);
+    run = [];
+  }
+  return [...joined, head(Buffer.concat(run))];
 }
 
 const head = (bytes: Uint8Array): StrippedPart => ({ bytes, picture: false });

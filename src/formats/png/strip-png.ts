@@ -6,7 +6,7 @@ import { inflate } from '../inflate.js';
 import { outcomeOf } from '../refusal.js';
 import { crc32 } from './crc.js';
 import { isPlausible } from './plausible.js';
-import { type PngChunk, type PngParts, pictureBytesUsed, readPng, SIGNATURE } from './read-png.js';
+import { type PngChunk, pictureBytesUsed, readPng, SIGNATURE } from './read-png.js';
 
 /** More than any real profile, unpacked. */
 export const MOST_PROFILE_BYTES = 16_000_000;
@@ -80,5 +80,3 @@ const CARRIERS: Record<string, string> = {
 
 /** Names of unknown chunks come from the file, so they are never repeated. */
 export const carrierOf = (name: string): string => CARRIERS[name] ?? 'unknown-chunk';
-
-export type { PngParts };
