@@ -27,7 +27,7 @@ export async function runDemo(dir: string | null, json: boolean): Promise<number
     else {
       printLine('The visit named "mistakes" is faulty on purpose: this is what an assistant sees.');
       printLine(`Everything lies in ${demo.root}`);
-      for (const sheet of demo.sheets) printLine(`Sheet: ${sheet}`);
+      for (const sheet of demo.sheets.slice(0, -1)) printLine(`Sheet: ${sheet}`);
       process.stdout.write(`${demo.sheets.at(-1) ?? demo.root}\n`);
     }
     return demo.asExpected ? 0 : 1;

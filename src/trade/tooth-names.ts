@@ -11,7 +11,6 @@ export const ALL_TEETH: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8].flatMap((qu
 
 const KNOWN: ReadonlySet<number> = new Set(ALL_TEETH);
 
-export const isTooth = (fdi: number): boolean => KNOWN.has(fdi);
 export const isPrimary = (fdi: number): boolean => fdi > 50;
 
 /** Place from the midline: 1 is the central incisor. */
@@ -26,9 +25,6 @@ export const isUpper = (fdi: number): boolean => quadrantOf(fdi) <= 2;
 
 /** The patient's right. */
 export const isRightSide = (fdi: number): boolean => quadrantOf(fdi) === 1 || quadrantOf(fdi) === 4;
-
-/** Incisors and canines. */
-export const isFront = (fdi: number): boolean => placeOf(fdi) <= 3;
 
 export type ToothType =
   | 'central incisor'

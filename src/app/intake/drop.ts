@@ -112,8 +112,7 @@ async function takeFile(
 function reasonAgainst(format: FormatName | null): Reason | null {
   if (format === null) return { code: 'unknown-format' };
   if (format === 'DICOM' || format === 'HEIC') return { code: 'format-not-yet', format };
-  if (format === 'DICOMDIR')
-    return { code: 'unusual', format: 'DICOM', what: 'a DICOMDIR index, not a picture' };
+  if (format === 'DICOMDIR') return { code: 'disc-index' };
   return null;
 }
 

@@ -48,7 +48,9 @@ function byPictures(
 
 /** An absent name says nothing; two given names must mean one person. */
 export const namesAgree = (a: readonly string[], b: readonly string[]): boolean =>
-  a.length === 0 || b.length === 0 || a.some((one) => b.some((other) => comparePersons(one, other) !== 'other'));
+  a.length === 0 ||
+  b.length === 0 ||
+  a.some((one) => b.some((other) => comparePersons(one, other) !== 'other'));
 
 /**
  * The visit of the same day; else one that holds every picture of this drop, since the same pictures under another

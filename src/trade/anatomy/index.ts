@@ -7,15 +7,8 @@
 export * from './chamber.js';
 export * from './groove-lines.js';
 export * from './orifice-diagram.js';
-export {
-  C_SLIT_MM,
-  cShapeLine,
-  type OrificePlace,
-  type OrificeSet,
-  orificeSet,
-  orificeSets,
-} from './orifice-sets.js';
-export { cejOutline, insetOutline, toothOutline } from './outlines.js';
+export type { OrificePlace, OrificeSet } from './orifice-sets.js';
+export { cejOutline, toothOutline } from './outlines.js';
 export { type Placed, type PlacedOrifice, placeOrifices } from './place-orifices.js';
 export type { PointMm } from './polygon.js';
 export * from './pose.js';
