@@ -16,7 +16,7 @@ export const COLOUR = {
   sclerotic: c(194, 160, 112),
   floor: c(160, 132, 100),
   floorOld: c(141, 117, 90),
-  groove: c(88, 64, 45),
+  groove: c(76, 54, 37),
   repair: c(215, 199, 177),
   orifice: c(60, 46, 36),
   lumen: c(22, 15, 11),

@@ -73,12 +73,12 @@ export const layPaste = (g: Ground, cavity: Cavity, shape: ToothShape, seed: num
     const inside = cavity.floorMm(x, y);
     if (inside < -0.9) continue;
     const lift =
-      1.15 + 0.75 * swirl(x * 0.55, y * 0.55) + 0.2 * swirl(x * 1.6, y * 1.6) + 0.025 * heap(x * 6, y * 6);
+      1.15 + 0.8 * swirl(x * 0.4, y * 0.4) + 0.1 * swirl(x * 1.3, y * 1.3) + 0.012 * heap(x * 6, y * 6);
     const z = shape.floorZ + lift - 0.45 * ramp(0.1, 1.4, inside);
     if (z > g.z[k]!) {
       g.z[k] = z;
       tint(g, k, COLOUR.paste, 1);
-      shade(g, k, 0.93 + 0.07 * swirl(x * 1.5, y * 1.5));
+      shade(g, k, 0.95 + 0.04 * swirl(x * 1.5, y * 1.5));
       g.region[k] = regionNumber('paste');
       g.wet[k] = 0.36 + 0.2 * ramp(0, 0.5, heap(x * 0.9, y * 0.9));
       g.glow[k] = 0.8;

@@ -62,7 +62,7 @@ const fillTooth = (g: Ground, p: Patient, crown: Crown, cavity: Cavity, content:
         g,
         crown,
         cavity,
-        { colour: COLOUR.temporary, region: 'temporary', flatness: 0.96, wet: 0.4, marksMm: 0.06 },
+        { colour: COLOUR.temporary, region: 'temporary', flatness: 0.9, wet: 0.38, marksMm: 0.025 },
         seed + 70,
       );
       return;
@@ -72,7 +72,7 @@ const fillTooth = (g: Ground, p: Patient, crown: Crown, cavity: Cavity, content:
         g,
         crown,
         cavity,
-        { colour: COLOUR.composite, region: 'composite', flatness: 0.8, wet: 0.75, marksMm: 0.02 },
+        { colour: COLOUR.composite, region: 'composite', flatness: 0.4, wet: 0.46, marksMm: 0.01 },
         seed + 80,
       );
       return;

@@ -100,7 +100,7 @@ describe('the visit with mistakes', () => {
     expect(read.kind).toBe('refused');
     if (read.kind !== 'refused') return;
     const fields = read.errors.map((error) => error.field);
-    expect(fields).toContain('tooth.fdi');
+    expect(fields).toContain('tooth');
     expect(fields).toContain('images[0].stage');
     expect(read.errors.length).toBeGreaterThanOrEqual(6);
     for (const error of read.errors) expect(error.line).toBeGreaterThan(1);
