@@ -1,4 +1,5 @@
 import type { Settings } from '../../core/settings.js';
+import { orificeDiagram } from '../../trade/anatomy/orifice-diagram.js';
 import type { CaseRecord, CourseRecord, PictureRecord } from '../../trade/case-record.js';
 import type { Band } from '../../trade/stages.js';
 import { isRadiograph } from '../../trade/views.js';
@@ -70,7 +71,8 @@ export async function planSheet(input: SheetInput): Promise<PlanResult> {
     fonts,
   );
   if (problems.length > 0) return { ok: false, problems };
-  const laid = bestLayout(template, { record, course, pictures, shareCode, settings, fonts });
+  const diagram = orificeDiagram(record.tooth, course.canals);
+  const laid = bestLayout(template, { record, course, pictures, diagram, shareCode, settings, fonts });
   const { shown, pages, bookmarks, geometry, tags } = laid;
   return {
     ok: true,

@@ -31,7 +31,7 @@ describe('the answer to the restoring dentist', () => {
     expect(textOf()).toBe(
       'Finished. Root canal treatment was completed in two visits for pulp necrosis with asymptomatic apical ' +
         'periodontitis. Four canals (MB, MM, ML and D), all filled. Now: cuspal coverage, within 4 weeks, by the ' +
-        'referring dentist. In the chamber: orifice barrier (bonded), temporary filling (glass ionomer). ' +
+        'referring dentist. In the chamber: orifice barrier (bonded); temporary filling (glass ionomer). ' +
         'Mishaps: none recorded. Recall: we recall at 12 months.',
     );
   });

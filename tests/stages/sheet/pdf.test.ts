@@ -44,6 +44,7 @@ describe('the PDF', () => {
 
   it('says its language, is marked as tagged, and has page labels and an outline', async () => {
     const document = await open(await drawn(record()));
+    expect((await document.getMetadata()).info).toMatchObject({ Language: 'en' });
     expect(await document.getMarkInfo()).toMatchObject({ Marked: true });
     expect(await document.getPageLabels()).toEqual(
       Array.from({ length: document.numPages }, (_, at) => `${at + 1}`),

@@ -1,4 +1,5 @@
 import type { Settings } from '../../../core/settings.js';
+import type { OrificeDiagram } from '../../../trade/anatomy/orifice-diagram.js';
 import type { CaseRecord, CourseRecord, PictureRecord } from '../../../trade/case-record.js';
 import type { FontBook } from '../layout/font-book.js';
 import type { PageGeometry } from '../layout/page.js';
@@ -19,6 +20,8 @@ export interface BlockContext {
   course: CourseRecord;
   /** Its pictures in order of band, then of the record. */
   pictures: readonly PictureRecord[];
+  /** The latest course's canals on the tooth's chamber floor; null when there is nothing to draw. */
+  diagram: OrificeDiagram | null;
   shareCode: string;
   settings: Settings;
   fonts: FontBook;
@@ -26,6 +29,8 @@ export interface BlockContext {
   geometry: PageGeometry;
   /** Share of their usual height that pictures may have: a little less may save a page. */
   pictureScale: number;
+  /** Most pictures a story shows without choosing, 3 or 4: four smaller ones may save a page. */
+  storyMost: number;
   shown: ShownPicture[];
   figures: { next: number };
 }

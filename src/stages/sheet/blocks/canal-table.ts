@@ -23,8 +23,8 @@ interface Column {
 const COLUMNS: readonly Column[] = [
   { head: 'Canal', share: 0.09, text: (canal) => canal.canal },
   { head: 'Working length', share: 0.37, text: workingLength },
-  { head: 'Size/taper', share: 0.145, text: sizeAndTaper },
-  { head: 'Filled', share: 0.395, text: filling },
+  { head: 'Size / taper', share: 0.155, text: sizeAndTaper },
+  { head: 'Filled', share: 0.385, text: filling },
 ];
 
 /** "20.5 mm from MB cusp tip": a length without its reference says little. */

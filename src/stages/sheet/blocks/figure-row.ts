@@ -1,34 +1,16 @@
 import type { PictureRecord } from '../../../trade/case-record.js';
 import { isRadiograph } from '../../../trade/views.js';
-import type { RowPlan } from '../layout/arrange.js';
-import { centred, fitInCell } from '../layout/fit.js';
-import { ACCENT, type Mark, PANEL, QUIET, type Rect, type Tag, tag } from '../layout/marks.js';
+import { centred } from '../layout/fit.js';
+import { ACCENT, type Mark, PANEL, QUIET, type Rect, tag } from '../layout/marks.js';
 import { GUTTER_PT } from '../layout/page.js';
 import type { Piece } from '../layout/piece.js';
-import { rowScale, type SizeMm } from '../layout/row-scale.js';
 import { rightAligned, run, textBlock } from '../layout/typeset.js';
 import { altText, detailWords, headWords, visitText } from '../words/picture-words.js';
 import { capital, clause } from '../words/stage-words.js';
 import type { BlockContext } from './block-context.js';
+import { type Figure, isToScale, placedCells, type RowSpec, scaleOf } from './row-cells.js';
 import { type RowTitle, rowTitle } from './row-title.js';
 
-/** A picture, its figure number and the elements it stands under. */
-export interface Figure {
-  number: number;
-  picture: PictureRecord;
-  figure: Tag;
-  caption: Tag;
-}
-
-export interface RowSpec {
-  plan: RowPlan<Figure>;
-  widthPt: number;
-  maxHeightPt: number;
-  beforePt: number;
-}
-
-/** Narrower, and a caption falls apart. */
-const LEAST_CELL_PT = 108;
 const HEAD_GAP_PT = 2.5;
 const CAPTION_GAP_PT = 3.5;
 /** A row may shrink by this much rather than leave a gap at the foot of a page. */
@@ -41,9 +23,6 @@ export function newFigure(picture: PictureRecord, context: BlockContext): Figure
   context.figures.next += 1;
   return { number, picture, figure, caption };
 }
-
-/** True when the row shares one scale; decided once, so that captions stay true when the row shrinks. */
-export const isToScale = (spec: RowSpec): boolean => scaleOf(spec, spec.maxHeightPt) !== null;
 
 /** One row of figures: heads, pictures, captions. Pictures are never cropped and nothing is drawn over them. */
 export function figureRow(spec: RowSpec, title: RowTitle, context: BlockContext): Piece {
@@ -99,11 +78,10 @@ function drawRow(spec: RowSpec, maxHeightPt: number, title: RowTitle, context: B
   return { piece, picturePt: rowPt, keepsScale: (scale !== null) === isToScale(spec) };
 }
 
-/** The bar ends with a lone picture that is wide enough for heading and bar, else with the row. */
+/** The bar ends with the last picture where heading and bar have room before it, else with the row. */
 function barPlace(spec: RowSpec, placed: readonly { xPt: number; widthPt: number }[]) {
-  const lone = spec.plan.captionBeside ? placed[0]! : null;
-  const rightPt = lone && lone.widthPt > spec.widthPt / 2 ? lone.widthPt : spec.widthPt;
-  return { pictures: placed.length, rightPt };
+  const endPt = Math.max(...placed.map(({ xPt, widthPt }) => xPt + widthPt));
+  return { pictures: placed.length, rightPt: endPt > spec.widthPt / 2 ? endPt : spec.widthPt };
 }
 
 /** Under the picture, or beside a lone one. */
@@ -116,51 +94,6 @@ function captionBlock(item: Figure, box: Rect, spec: RowSpec, context: BlockCont
   const runs = captionRuns(item, toScale, box.widthPt, context);
   const block = textBlock(runs, { ...at, style: context.type.caption, tag: item.caption }, context.fonts);
   return { marks: block.marks, bottomPt: at.topPt + block.heightPt };
-}
-
-/**
- * Cells with the size of their pictures. Where all pictures of a row are equally narrow the cells shrink to them and
- * the space goes between, so that the outer edges stay flush.
- */
-function placedCells(spec: RowSpec, ptPerMm: number | null, maxHeightPt: number) {
-  const { cells, columns } = spec.plan;
-  const sized = cells.map(({ item, xPt, widthPt }) => ({
-    item,
-    xPt,
-    widthPt,
-    size: shownSize(item.picture, ptPerMm, widthPt, maxHeightPt),
-  }));
-  const first = sized[0]!.size;
-  const alike = sized.every(
-    ({ size }) => Math.abs(size.widthPt - first.widthPt) < 1 && Math.abs(size.heightPt - first.heightPt) < 1,
-  );
-  if (!alike || columns === 0 || first.widthPt < LEAST_CELL_PT) return sized;
-  return sized.map((cell, index) => {
-    const sparePt = cell.widthPt - cell.size.widthPt;
-    const share = columns === 1 ? 0 : index / (columns - 1);
-    return { ...cell, xPt: cell.xPt + sparePt * share, widthPt: cell.size.widthPt };
-  });
-}
-
-function scaleOf(spec: RowSpec, maxHeightPt: number) {
-  const { cells } = spec.plan;
-  if (!cells.every(({ item }) => isRadiograph(item.picture.view))) return null;
-  return rowScale(
-    cells.map(({ item, widthPt }) => ({ size: sizeMm(item.picture), widthPt })),
-    maxHeightPt,
-  );
-}
-
-function sizeMm({ scale, widthPx, heightPx }: PictureRecord): SizeMm | null {
-  return scale && { width: widthPx * scale.mmPerPxX, height: heightPx * scale.mmPerPxY };
-}
-
-function shownSize(picture: PictureRecord, ptPerMm: number | null, widthPt: number, maxHeightPt: number) {
-  const size = sizeMm(picture);
-  if (ptPerMm !== null && size !== null)
-    return { widthPt: size.width * ptPerMm, heightPt: size.height * ptPerMm };
-  const cellPt = { xPt: 0, yPt: 0, widthPt, heightPt: maxHeightPt };
-  return fitInCell({ width: picture.widthPx, height: picture.heightPx }, cellPt);
 }
 
 const leavesRoom = (picture: Rect, box: Rect): boolean =>

@@ -1,4 +1,4 @@
-import { type OrificeDiagram, orificeDiagram } from '../../../trade/anatomy/orifice-diagram.js';
+import type { OrificeDiagram } from '../../../trade/anatomy/orifice-diagram.js';
 import type { CanalEntry } from '../../../trade/visit-document.js';
 import {
   INK,
@@ -30,7 +30,7 @@ export function orificeDiagramBlock(
   widthPt: number,
 ): Built {
   const { course, record } = context;
-  const diagram = orificeDiagram(record.tooth, course.canals);
+  const { diagram } = context;
   if (diagram === null || diagram.orifices.length === 0) return NOTHING;
   const number = context.figures.next;
   context.figures.next += 1;

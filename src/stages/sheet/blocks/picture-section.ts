@@ -6,8 +6,9 @@ import { tag } from '../layout/marks.js';
 import { type Built, NOTHING } from '../layout/piece.js';
 import type { BlockOf } from '../template/schema.js';
 import type { BlockContext } from './block-context.js';
-import { type Figure, figureRow, isToScale, newFigure, type RowSpec } from './figure-row.js';
+import { figureRow, newFigure } from './figure-row.js';
 import { SECTION_GAP_PT } from './heading.js';
+import { type Figure, isToScale, type RowSpec } from './row-cells.js';
 import type { RowTitle } from './row-title.js';
 
 const ROW_GAP_PT = 11;
@@ -16,7 +17,6 @@ const MAX_HEIGHT_PT: Record<number, number> = { 1: 200, 2: 186 };
 const ROW_HEIGHT_PT = 130;
 /** A lone picture among the rest does not outshine those that tell the case. */
 const LONE_REST_PT = 150;
-const STORY = 3;
 
 type Options = BlockOf<'radiographs'> | BlockOf<'stills'> | BlockOf<'pictures'>;
 
@@ -32,15 +32,17 @@ export function pictureSection(context: BlockContext, options: Options, widthPt:
   const ofKind = kindOf(context.pictures, options.block);
   const fresh = ofKind.filter((picture) => !context.shown.some((shown) => shown.picture === picture));
   const chosen =
-    options.pick === 'all' ? ofKind : options.pick === 'rest' ? fresh : story(ofKind, options.prefer);
+    options.pick === 'all'
+      ? ofKind
+      : options.pick === 'rest'
+        ? fresh
+        : story(ofKind, options.prefer, context.storyMost);
   if (chosen.length === 0) return NOTHING;
   const figures = chosen.map((picture) => newFigure(picture, context));
-  const lone = figures.length === 1 && options.pick === 'rest' ? LONE_REST_PT : null;
-  const usualPt = lone ?? MAX_HEIGHT_PT[figures.length] ?? ROW_HEIGHT_PT;
-  // Large pictures give way first.
-  const maxHeightPt = usualPt * context.pictureScale ** (figures.length <= 2 ? 2 : 1);
+  const maxHeightPt = heightFor(figures.length, options.pick === 'rest', context.pictureScale);
   const aspect = ({ picture }: Figure) => picture.widthPx / picture.heightPx;
-  const rows = arrange(figures, aspect, widthPt, maxHeightPt);
+  const inARow = options.pick === 'story' ? context.storyMost : 3;
+  const rows = arrange(figures, aspect, widthPt, maxHeightPt, { inARow, grid: options.pick === 'rest' });
   const heading = tag('H2');
   const built: Built = { pieces: [], tags: [heading] };
   rows.forEach((plan, index) => {
@@ -62,6 +64,13 @@ export function pictureSection(context: BlockContext, options: Options, widthPt:
   return built;
 }
 
+/** Most height of a picture; large ones give way first when smaller ones save a page. */
+function heightFor(count: number, rest: boolean, pictureScale: number): number {
+  if (rest) return (count === 1 ? LONE_REST_PT : ROW_HEIGHT_PT) * pictureScale;
+  const largePt = MAX_HEIGHT_PT[count];
+  return largePt === undefined ? ROW_HEIGHT_PT * pictureScale : largePt * pictureScale ** 2;
+}
+
 function remember(item: Figure, toScale: boolean, context: BlockContext): void {
   const radiograph = isRadiograph(item.picture.view);
   context.shown.push({ figure: item.number, picture: item.picture, toScale: radiograph ? toScale : null });
@@ -80,9 +89,13 @@ function titleOf(
     : { text: null, element: null, scaleElement, again: repeated };
 }
 
-/** Up to three pictures that tell the case: one of each band by preference, then whatever comes first. */
-export function story(pictures: readonly PictureRecord[], prefer: readonly StageWord[]): PictureRecord[] {
-  if (pictures.length <= STORY) return [...pictures];
+/** All when there are no more than `most`; else three that tell the case, one of each band by preference. */
+export function story(
+  pictures: readonly PictureRecord[],
+  prefer: readonly StageWord[],
+  most: number,
+): PictureRecord[] {
+  if (pictures.length <= most) return [...pictures];
   const rank = (picture: PictureRecord) => {
     const place = prefer.indexOf(picture.stage);
     return place < 0 ? prefer.length : place;
@@ -94,7 +107,7 @@ export function story(pictures: readonly PictureRecord[], prefer: readonly Stage
     const found = best(pictures.filter((picture) => picture.band === band));
     if (found) chosen.add(found);
   }
-  while (chosen.size < STORY) {
+  while (chosen.size < Math.min(most, 3)) {
     const found = best(pictures.filter((picture) => !chosen.has(picture)));
     if (!found) break;
     chosen.add(found);

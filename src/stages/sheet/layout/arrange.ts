@@ -3,8 +3,7 @@ import { GUTTER_PT } from './page.js';
 /** A panorama and anything as wide gets a wider cell than its neighbours. */
 const WIDE_ASPECT = 1.7;
 /** Narrower, and a caption falls apart. */
-const LEAST_CELL_PT = 108;
-const IN_A_ROW = 3;
+export const LEAST_CELL_PT = 108;
 
 /** Cells of one row, from left to right, in points from the row's left edge. */
 export interface RowPlan<T> {
@@ -19,17 +18,19 @@ export interface RowPlan<T> {
  * Sets pictures in rows, in order: one alone with its caption beside it, two side by side, more in three columns. A
  * row with a wide picture gives each a width by its shape, so that all stand equally high.
  * @param aspect width over height of an item
+ * `inARow` is how many stand side by side at most; `grid` keeps that many columns even for two pictures.
  */
 export function arrange<T>(
   items: readonly T[],
   aspect: (item: T) => number,
   totalPt: number,
   maxHeightPt: number,
+  { inARow = 3, grid = false }: { inARow?: number; grid?: boolean } = {},
 ): RowPlan<T>[] {
-  const columns = Math.min(items.length, IN_A_ROW);
+  const columns = grid ? inARow : Math.min(items.length, inARow);
   const rows: RowPlan<T>[] = [];
-  for (let at = 0; at < items.length; at += IN_A_ROW) {
-    const row = items.slice(at, at + IN_A_ROW);
+  for (let at = 0; at < items.length; at += inARow) {
+    const row = items.slice(at, at + inARow);
     if (items.length === 1) rows.push(alone(row[0]!, totalPt));
     else if (row.some((item) => aspect(item) >= WIDE_ASPECT))
       rows.push(byShape(row, aspect, totalPt, maxHeightPt));

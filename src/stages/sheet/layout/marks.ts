@@ -66,7 +66,7 @@ const hex = (value: number): Colour => [(value >> 16) / 255, ((value >> 8) & 255
 
 /** Near-black text that survives a photocopier; one grey for rules, one dark accent. Contrast is tested. */
 export const INK = hex(0x15191e);
-export const QUIET = hex(0x3f454d);
+export const QUIET = hex(0x2b3037);
 export const ACCENT = hex(0x173f57);
 export const LINE = hex(0xaeb4bb);
 export const PANEL = hex(0xf0f2f4);

@@ -99,7 +99,7 @@ function inTheChamber(handoff: HandOff): string {
     handoff.barrier === null ? null : `orifice barrier (${clause(handoff.barrier)})`,
     handoff.temporary === null ? null : `temporary filling (${clause(handoff.temporary)})`,
   ].filter((part) => part !== null);
-  return parts.length === 0 ? 'not recorded.' : `${parts.join(', ')}.`;
+  return parts.length === 0 ? 'not recorded.' : `${parts.join('; ')}.`;
 }
 
 const mishaps = (handoff: HandOff): Answer => ({
