@@ -9,8 +9,6 @@ export const ALL_TEETH: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8].flatMap((qu
   Array.from({ length: quadrant <= 4 ? 8 : 5 }, (_, place) => quadrant * 10 + place + 1),
 );
 
-const KNOWN: ReadonlySet<number> = new Set(ALL_TEETH);
-
 export const isPrimary = (fdi: number): boolean => fdi > 50;
 
 /** Place from the midline: 1 is the central incisor. */

@@ -1,18 +1,11 @@
-import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { loadCodes, type Practice, saveCodes, shareCodeFor, writeOpenly } from '../../practice/index.js';
-import {
-  drawSheet,
-  planSheet,
-  type SheetPlan,
-  sheetRecord,
-  type Template,
-} from '../../stages/sheet/index.js';
+import { drawSheet, planSheet, type SheetPlan, sheetRecord } from '../../stages/sheet/index.js';
 import type { StandingCase } from '../finish-case.js';
 import { jsonBytes } from '../json-bytes.js';
 import type { Ports } from '../ports.js';
 import type { ErrorReport } from '../report.js';
-import { orTrouble, Trouble } from '../trouble.js';
+import { orTrouble } from '../trouble.js';
 import { findTemplate } from './find-template.js';
 import { printPictures } from './print-pictures.js';
 
@@ -48,72 +41,70 @@ export async function makeSheet(
 ): Promise<MadeSheet> {
   const found = await findTemplate(practice, wish.template);
   if (found.kind === 'refused') return found;
-  const shareCode = await shareCodeOf(practice, ports, standing.record.case, found.template.audience);
-  const limit = wish.maxMegabytes === undefined ? Number.POSITIVE_INFINITY : wish.maxMegabytes * 1e6;
-  for (const [at, dpi] of DPI_STEPS.entries()) {
-    const drawn = await draw(practice, ports, standing, found.template, shareCode, dpi);
-    if (drawn.kind === 'refused') return drawn;
-    const fits = drawn.pdf.length <= limit;
-    if (!fits && at < DPI_STEPS.length - 1) continue;
-    return {
-      ...(await store(practice, standing.record.case, wish.template, drawn)),
-      shareCode,
-      ...saying(dpi, fits),
-    };
-  }
-  throw new Trouble({ code: 'bug', what: 'no resolution to draw at' });
-}
-
-const saying = (dpi: number, fits: boolean) => ({
-  reduced: dpi === DPI_STEPS[0] ? null : `pictures reduced from ${DPI_STEPS[0]} to ${dpi} dots per inch`,
-  tooLarge: !fits,
-});
-
-type Drawn = { kind: 'drawn'; pdf: Uint8Array; plan: SheetPlan } | { kind: 'refused'; errors: ErrorReport[] };
-
-async function draw(
-  practice: Practice,
-  ports: Ports,
-  standing: StandingCase,
-  template: Template,
-  shareCode: string,
-  maxDpi: number,
-): Promise<Drawn> {
-  const fonts = await ports.fonts();
   const { record } = standing;
+  const shareCode = await shareCodeOf(practice, ports, record.case, found.template.audience);
   const planned = await planSheet({
-    template,
+    template: found.template,
     record,
     shareCode,
     settings: practice.settings,
-    fonts,
-    maxDpi,
+    fonts: await ports.fonts(),
   });
   if (!planned.ok) {
     const where = { file: 'visit.yaml', line: 1, column: 1, field: 'sheet' };
     return { kind: 'refused', errors: planned.problems.map((sentence) => ({ ...where, sentence })) };
   }
-  const pictures = await printPictures(practice, ports, standing, planned.plan);
-  return { kind: 'drawn', pdf: await drawSheet(planned.plan, pictures), plan: planned.plan };
+  const drawn = await drawWithin(practice, ports, standing, planned.plan, wish.maxMegabytes);
+  return { ...(await store(practice, record.case, wish.template, drawn)), shareCode };
+}
+
+interface Drawn {
+  plan: SheetPlan;
+  pdf: Uint8Array;
+  reduced: string | null;
+  tooLarge: boolean;
+}
+
+/** Draws at the highest resolution that fits; the layout is the same at each. */
+async function drawWithin(
+  practice: Practice,
+  ports: Ports,
+  standing: StandingCase,
+  plan: SheetPlan,
+  maxMegabytes: number | undefined,
+): Promise<Drawn> {
+  const limitBytes = maxMegabytes === undefined ? Number.POSITIVE_INFINITY : maxMegabytes * 1e6;
+  const [best, ...lower] = DPI_STEPS;
+  let drawn = { plan, pdf: await draw(practice, ports, standing, { ...plan, maxDpi: best }) };
+  let reduced: string | null = null;
+  for (const maxDpi of lower) {
+    if (drawn.pdf.length <= limitBytes) break;
+    drawn = { plan, pdf: await draw(practice, ports, standing, { ...plan, maxDpi }) };
+    reduced = `pictures reduced from ${best} to ${maxDpi} dots per inch`;
+  }
+  return { ...drawn, reduced, tooLarge: drawn.pdf.length > limitBytes };
+}
+
+async function draw(
+  practice: Practice,
+  ports: Ports,
+  standing: StandingCase,
+  plan: SheetPlan,
+): Promise<Uint8Array> {
+  return drawSheet(plan, await printPictures(practice, ports, standing, plan));
 }
 
 async function store(
   practice: Practice,
   code: string,
   name: string,
-  drawn: Extract<Drawn, { kind: 'drawn' }>,
+  { plan, pdf, reduced, tooLarge }: Drawn,
 ) {
-  const folder = join('cases', code, 'sheets');
   const path = (ext: string): string => join(practice.paths.cases, code, 'sheets', `${name}.${ext}`);
-  orTrouble(await writeOpenly(path('pdf'), drawn.pdf));
-  orTrouble(await writeOpenly(path('json'), jsonBytes(sheetRecord(drawn.plan))));
-  const { length } = await readFile(path('pdf'));
-  return {
-    kind: 'made' as const,
-    sheet: `${folder}/${name}.pdf`,
-    pages: drawn.plan.pages.length,
-    bytes: length,
-  };
+  orTrouble(await writeOpenly(path('pdf'), pdf));
+  orTrouble(await writeOpenly(path('json'), jsonBytes(sheetRecord(plan))));
+  const sheet = `cases/${code}/sheets/${name}.pdf`;
+  return { kind: 'made' as const, sheet, pages: plan.pages.length, bytes: pdf.length, reduced, tooLarge };
 }
 
 /** The share code of a case for an audience: drawn at the first sheet and kept, so that a rebuilt sheet keeps its bytes. */

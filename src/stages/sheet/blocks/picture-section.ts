@@ -100,7 +100,9 @@ export function story(
     const place = prefer.indexOf(picture.stage);
     return place < 0 ? prefer.length : place;
   };
-  const best = (candidates: readonly PictureRecord[]) => candidates.toSorted((a, b) => rank(a) - rank(b))[0];
+  // Of two pictures of one stage, the one that names more canals tells more of the case.
+  const best = (candidates: readonly PictureRecord[]) =>
+    candidates.toSorted((a, b) => rank(a) - rank(b) || b.canals.length - a.canals.length)[0];
   const bands: readonly Band[] = ['before', 'during', 'after'];
   const chosen = new Set<PictureRecord>();
   for (const band of bands) {
