@@ -44,7 +44,7 @@ const still = (
   shot: Shot,
   more: Partial<StillFile> = {},
 ): StillFile => ({
-  ...{ file, kind: 'still', tooth, shot, at, orientation: 1, profile: 'srgb', widthPx: 1280 },
+  ...{ file, kind: 'still', tooth, shot, at, orientation: 1, profile: 'srgb', widthPx: 1600 },
   ...more,
 });
 const film = (file: string, at: string, drawn: string): FilmFile => ({ file, kind: 'film', film: drawn, at });
