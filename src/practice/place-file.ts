@@ -1,10 +1,13 @@
-import { access, mkdir, readdir, readFile, rm } from 'node:fs/promises';
+import { access, mkdir, readdir, rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { failed, kept, type Outcome } from '../core/outcome.js';
 import { settleTime } from './constant-time.js';
 import { codeOf, diskReason } from './disk-reason.js';
+import { moveFile } from './move-file.js';
 import { type Practice, SETTINGS_FILE } from './practice-paths.js';
 import { syncFolder, type WriteOptions, writeAtomically } from './write-atomically.js';
+
+const OPEN_FILE_MODE = 0o644;
 
 /** cases/<CODE>/images/01-pre-op.png lies three folders deep. */
 const DEEPEST = 3;
@@ -31,10 +34,9 @@ export async function writeOpenly(
  */
 export async function placeFile(from: string, to: string): Promise<Outcome<null>> {
   try {
-    const bytes = await readFile(from);
-    const written = await writeOpenly(to, bytes);
-    if (written.kind !== 'kept') return written;
-    await rm(from, { force: true });
+    await mkdir(dirname(to), { recursive: true });
+    await moveFile(from, to, { mode: OPEN_FILE_MODE, constantTimes: true });
+    await settleAbove(to);
     return kept(null);
   } catch (error) {
     if (codeOf(error) === 'ENOENT' && (await isThere(to))) return kept(null);

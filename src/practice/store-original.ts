@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { failed, kept, type Outcome } from '../core/outcome.js';
 import { codeOf, diskReason } from './disk-reason.js';
 import { PRIVATE_FILE_MODE } from './folders.js';
+import { moveFile } from './move-file.js';
 import type { Practice } from './practice-paths.js';
 import { writeAtomically } from './write-atomically.js';
 
@@ -19,19 +20,24 @@ export const storeOriginal = (
 ): Promise<Outcome<string>> => storeOnce(practice.paths.originals, bytes, sha256, extension);
 
 /**
- * Keeps the stripped bytes made from an original, under the original's hash. Unlike an original they can be made
- * again, so newer ones replace older ones.
+ * Keeps stripped bytes, written by a worker into private/tmp, under the original's hash. Unlike an original they can be
+ * made again, so newer ones replace older ones.
  * @param sha256 of the original
  * @returns the path
  */
 export async function storeStripped(
   practice: Practice,
-  bytes: Uint8Array,
+  waitsAt: string,
   sha256: string,
   extension: string,
 ): Promise<Outcome<string>> {
   const path = pathIn(practice.paths.stripped, sha256, extension);
-  return (await isEqual(path, bytes)) === true ? kept(path) : put(path, bytes);
+  try {
+    await moveFile(waitsAt, path, { mode: PRIVATE_FILE_MODE });
+    return kept(path);
+  } catch (error) {
+    return failed(diskReason(error));
+  }
 }
 
 async function storeOnce(

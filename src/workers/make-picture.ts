@@ -1,4 +1,5 @@
-import { readFile } from 'node:fs/promises';
+import { createHash } from 'node:crypto';
+import { readFile, writeFile } from 'node:fs/promises';
 import { kept, type Outcome } from '../core/outcome.js';
 import type { PictureFacts } from '../core/picture-facts.js';
 import { identify } from '../stages/identify/index.js';
@@ -6,20 +7,29 @@ import { type Reduced, reduce, render } from '../stages/render/index.js';
 import { strip } from '../stages/strip/index.js';
 import type { IdentifyJob, JobHandlers, Made, MakeJob, ShrinkJob } from './picture-jobs.js';
 
+/** Both files wait in private/tmp until the parent has fsynced them and put them in their place. */
+const PRIVATE = { mode: 0o600 };
+
 async function identifyPicture({ path, name }: IdentifyJob): Promise<Outcome<PictureFacts>> {
   return identify(await readFile(path), name);
 }
 
 /** Original to stripped copy to display picture, in one go so that the pixels are decoded once for all of it. */
 async function makePicture(job: MakeJob, pixelLimit: number): Promise<Outcome<Made>> {
-  const { path, facts, radiograph, flip } = job;
+  const { path, facts, radiograph, flip, into } = job;
   const original = await readFile(path);
   const clean = await strip(original, facts);
   if (clean.kind !== 'kept') return clean;
   const stripped = clean.value.bytes;
   const rendered = await render({ original, stripped, facts, radiograph, flip, pixelLimit });
   if (rendered.kind !== 'kept') return rendered;
-  return kept({ ...rendered.value, stripped, notes: [...clean.value.notes, ...rendered.value.notes] });
+  const { display, ...said } = rendered.value;
+  if (into) {
+    await writeFile(into.stripped, stripped, PRIVATE);
+    await writeFile(into.display, display, PRIVATE);
+  }
+  const displaySha256 = createHash('sha256').update(display).digest('hex');
+  return kept({ ...said, displaySha256, notes: [...clean.value.notes, ...said.notes] });
 }
 
 async function reducePicture({ path, ...job }: ShrinkJob): Promise<Outcome<Reduced>> {

@@ -2,9 +2,9 @@ import type { Outcome } from '../core/outcome.js';
 import type { PictureFacts } from '../core/picture-facts.js';
 import type { Reduced, Rendered } from '../stages/render/index.js';
 
-/** What one `make` gives: the display picture, and the stripped bytes for the private store. */
-export interface Made extends Rendered {
-  stripped: Uint8Array;
+/** What one `make` says. The pictures themselves are written by the child, since handing megabytes over costs more. */
+export interface Made extends Omit<Rendered, 'display'> {
+  displaySha256: string;
 }
 
 export interface IdentifyJob {
@@ -19,6 +19,8 @@ export interface MakeJob {
   facts: PictureFacts;
   radiograph: boolean;
   flip: boolean;
+  /** Where the child writes the display picture and the stripped bytes; null writes neither. */
+  into: { display: string; stripped: string } | null;
 }
 
 export interface ShrinkJob {

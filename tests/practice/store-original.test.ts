@@ -41,8 +41,13 @@ describe('originals', () => {
 
   it('have stripped bytes that may be made anew', async () => {
     const practice = await freshPractice();
-    await storeStripped(practice, PICTURE, sha256('original'), 'jpg');
-    const path = keptValue(await storeStripped(practice, Buffer.from('better'), sha256('original'), 'jpg'));
+    const waitsAt = join(practice.paths.tmp, 'waits');
+    writeFileSync(waitsAt, PICTURE);
+    await storeStripped(practice, waitsAt, sha256('original'), 'jpg');
+    writeFileSync(waitsAt, 'better');
+    const path = keptValue(await storeStripped(practice, waitsAt, sha256('original'), 'jpg'));
     expect(readFileSync(path, 'utf8')).toBe('better');
+    expect(statSync(path).mode & 0o777).toBe(0o600);
+    expect(readdirSync(practice.paths.tmp)).toEqual([]);
   });
 });

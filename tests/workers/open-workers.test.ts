@@ -24,7 +24,9 @@ const ask = (workers: PictureWorkers, name: string) =>
 
 /** A heavy one. */
 const askHeavy = (workers: PictureWorkers, name: string) =>
-  workers.make({ path: name, facts: factsOf(), radiograph: false, flip: false }) as Promise<Outcome<unknown>>;
+  workers.make({ path: name, facts: factsOf(), radiograph: false, flip: false, into: null }) as Promise<
+    Outcome<unknown>
+  >;
 
 async function pidOf(workers: PictureWorkers): Promise<number> {
   const outcome = await ask(workers, 'hello');

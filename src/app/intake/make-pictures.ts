@@ -1,7 +1,6 @@
-import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import type { Reason } from '../../core/reasons.js';
-import { type Practice, storeStripped, writeAtomically } from '../../practice/index.js';
+import { type Practice, storeStripped } from '../../practice/index.js';
 import type { ShownPicture } from '../../stages/record/index.js';
 import { inParallel } from '../in-parallel.js';
 import type { StoredVisit } from '../on-file.js';
@@ -36,7 +35,8 @@ export interface Making {
 /** Strips, checks and renders each picture in a worker. One bad picture never stops the others. */
 export async function makePictures(making: Making, fates: readonly ToMake[]): Promise<MadePicture[]> {
   let done = 0;
-  return inParallel(fates, making.ports.workersAtOnce, async (fate) => {
+  // One more than there are workers: while one picture is put on the disk the next is already being made.
+  return inParallel(fates, making.ports.workersAtOnce + 1, async (fate) => {
     const made = await makeOne(making, fate);
     done += 1;
     making.ports.progress(done, fates.length, 'preparing pictures');
@@ -59,24 +59,20 @@ async function makeOne(making: Making, fate: ToMake): Promise<MadePicture> {
 async function render(making: Making, fate: ToMake, wish: Wish): Promise<MadePicture> {
   const { practice, ports } = making;
   const { sha256, path, extension } = fate.candidate.file;
-  const made = await ports.workers.make({ path: path as string, facts: fate.facts, ...wish });
+  const waiting = (what: string): string =>
+    join(practice.paths.tmp, `${sha256}-${wish.radiograph ? 'r' : 'c'}${wish.flip ? 'f' : 'd'}-${what}`);
+  const into = making.write ? { display: waiting('display'), stripped: waiting('stripped') } : null;
+  const made = await ports.workers.make({ path: path as string, facts: fate.facts, ...wish, into });
   if (made.kind !== 'kept') return { kind: made.kind, fate, reason: made.reason };
-  const { stripped, display, displayFormat, widthPx, heightPx, processing } = made.value;
-  const waitsAt = join(
-    practice.paths.tmp,
-    `${sha256}-${wish.radiograph ? 'r' : 'c'}${wish.flip ? 'f' : 'd'}`,
-  );
-  if (making.write) {
-    orTrouble(await storeStripped(practice, stripped, sha256 as string, extension));
-    orTrouble(await writeAtomically(waitsAt, display, { mode: 0o600 }));
-  }
+  if (into) orTrouble(await storeStripped(practice, into.stripped, sha256 as string, extension));
+  const { displaySha256, displayFormat, widthPx, heightPx, processing } = made.value;
   return {
     kind: 'made',
     fate,
-    waitsAt: making.write ? waitsAt : null,
+    waitsAt: into?.display ?? null,
     ext: displayFormat,
     shown: {
-      sha256: createHash('sha256').update(display).digest('hex'),
+      sha256: displaySha256,
       widthPx,
       heightPx,
       radiograph: wish.radiograph,
