@@ -7,8 +7,6 @@ import { jsonBytes } from './json-bytes.js';
 import { caseOf, type OnFile, readOnFile, visitsOfCase } from './on-file.js';
 import type { Ports } from './ports.js';
 import type { ErrorReport } from './report.js';
-import { writeCoverSlip } from './sheet/cover-slip.js';
-import { makeSheet } from './sheet/make-sheet.js';
 import { orTrouble, Trouble } from './trouble.js';
 
 /** What stands under cases/<CODE>/ after a filing. */
@@ -53,6 +51,8 @@ export async function finishCase(
   const { record, findings } = standing;
   const folder = join(practice.paths.cases, code);
   orTrouble(await writeOpenly(join(folder, 'case.json'), jsonBytes(record)));
+  // What draws sheets is heavy to load, and a visit that is on file already does not need it.
+  const { makeSheet, writeCoverSlip } = await import('./sheet/make-papers.js');
   const made = await makeSheet(practice, ports, standing, { template: 'referrer' });
   if (made.kind === 'made') await writeCoverSlip(practice, ports, onFile, record, made.shareCode);
   await settleTimes(practice.paths.cases);

@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises';
+import { type FileHandle, open } from 'node:fs/promises';
 import { join } from 'node:path';
 import { failed, kept, type Outcome } from '../core/outcome.js';
 import { codeOf, diskReason } from './disk-reason.js';
@@ -66,12 +66,27 @@ function pathIn(folder: string, sha256: string, extension: string): string {
   return join(folder, `${sha256}.${extension}`);
 }
 
+/** A piece at a time, so that comparing a large original needs no second copy of it in memory. */
+const PIECE_BYTES = 1024 * 1024;
+
 async function isEqual(path: string, bytes: Uint8Array): Promise<boolean | 'absent' | { trouble: string }> {
+  let handle: FileHandle | null = null;
   try {
-    return Buffer.compare(await readFile(path), bytes) === 0;
+    handle = await open(path, 'r');
+    if ((await handle.stat()).size !== bytes.length) return false;
+    const piece = Buffer.allocUnsafe(Math.min(PIECE_BYTES, bytes.length));
+    for (let at = 0; at < bytes.length; ) {
+      const { bytesRead } = await handle.read(piece, 0, piece.length, at);
+      const wanted = bytes.subarray(at, at + bytesRead);
+      if (bytesRead === 0 || Buffer.compare(piece.subarray(0, bytesRead), wanted) !== 0) return false;
+      at += bytesRead;
+    }
+    return true;
   } catch (error) {
     if (codeOf(error) === 'ENOENT') return 'absent';
     const reason = diskReason(error);
     return { trouble: reason.code === 'disk' ? reason.what : reason.code };
+  } finally {
+    await handle?.close();
   }
 }

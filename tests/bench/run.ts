@@ -18,7 +18,14 @@ async function benchHelp(): Promise<Row[]> {
   return [row('scopeleaf --help, against bare node', measured, 1.5)];
 }
 
-const rows = [...(await benchHelp()), ...(await benchStrip()), ...(await benchVisit())];
+const PARTS: Record<string, () => Promise<Row[]>> = { help: benchHelp, strip: benchStrip, visit: benchVisit };
+
+/** `npm run bench -- strip` runs one part; without a name all of them. */
+const wanted = process.argv.slice(2);
+const rows: Row[] = [];
+for (const [name, bench] of Object.entries(PARTS)) {
+  if (wanted.length === 0 || wanted.includes(name)) rows.push(...(await bench()));
+}
 const mark = (one: Row): string => (one.reached === null ? '' : one.reached ? 'reached' : 'NOT REACHED');
 const table = rows.map((one) => [one.what, one.reach, one.measured, mark(one)]);
 const widths = [0, 1, 2].map((at) => Math.max(...table.map((cells) => (cells[at] as string).length)));

@@ -221,7 +221,7 @@ describe('watch --once', () => {
     await writeFile(join(root, 'practice.yaml'), 'quiet: 0.2\n');
     await writeVisit(join(root, 'inbox', 'incomplete'), {
       'b.jpg': B,
-      'visit.yaml': sidecar([STILL, SECOND]),
+      'visit.yaml': sidecar([STILL, SECOND], ['tooth: {fdi: 36}']),
     });
     const { exit, stdout } = await scopeleaf(['watch', '--once', '-p', root, '--json']);
     expect(exit).toBe(0);

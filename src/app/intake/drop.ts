@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { EXTENSION, type FormatName } from '../../core/format-name.js';
 import type { Reason } from '../../core/reasons.js';
+import { formatFor } from '../../formats/index.js';
 import {
   type FolderScan,
   type Practice,
@@ -10,7 +11,6 @@ import {
   storeOriginal,
   twoLooks,
 } from '../../practice/index.js';
-import { formatOf } from '../../stages/identify/index.js';
 import { inParallel } from '../in-parallel.js';
 import type { Ports } from '../ports.js';
 import { orTrouble } from '../trouble.js';
@@ -99,7 +99,7 @@ async function takeFile(
   const read = await readSteadily(file.pathBytes, file.print);
   if (read.kind !== 'kept') return unread(read.reason);
   const { bytes, sha256 } = read.value;
-  const format = formatOf(bytes);
+  const format = formatFor(bytes)?.name ?? null;
   const extension = format === null ? 'bin' : EXTENSION[format];
   const path = write
     ? orTrouble(await storeOriginal(practice, bytes, sha256, extension))

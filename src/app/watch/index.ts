@@ -10,7 +10,6 @@ import {
   statusSentence,
   watchInbox,
 } from '../../practice/index.js';
-import { makeDraft, shortPath } from '../draft/index.js';
 import { intakeVisit } from '../intake/index.js';
 import type { Ports } from '../ports.js';
 import type { VisitReport } from '../report.js';
@@ -87,6 +86,7 @@ async function draftOnce(
   waited: Patience,
 ): Promise<undefined> {
   if (waited.drafted) return undefined;
+  const { makeDraft, shortPath } = await import('../draft/index.js');
   const draft = await asOnlyWriter(practice, 'draft', () => makeDraft(practice, path, ports));
   waited.drafted = true;
   const where = shortPath(practice, draft.folder);

@@ -1,0 +1,2 @@
+export { writeCoverSlip } from './cover-slip.js';
+export { makeSheet } from './make-sheet.js';
