@@ -1,17 +1,10 @@
 /**
- * The command line. Comes in: arguments. Leaves: an exit code. Commands are registered with their names and help only;
- * everything heavy is imported by the command that needs it, so that --help answers at once.
+ * The command line. Comes in: arguments. Leaves: an exit code. Commands are listed by name and loaded when they are
+ * called, and each imports what is heavy only when it works, so that --help answers at once.
  */
-import { Command, CommanderError } from '@commander-js/extra-typings';
-import { registerCheck } from './commands/check.js';
-import { registerDemo } from './commands/demo.js';
-import { registerDraft } from './commands/draft.js';
-import { registerHeld } from './commands/held.js';
-import { registerInit } from './commands/init.js';
-import { registerIntake } from './commands/intake.js';
-import { registerSchema } from './commands/schema.js';
-import { registerSheet } from './commands/sheet.js';
-import { registerWatch } from './commands/watch.js';
+import type { Command as TypedCommand } from '@commander-js/extra-typings';
+import { Command, CommanderError } from 'commander';
+import { COMMANDS } from './command-list.js';
 import { printError } from './print.js';
 
 export type SetExit = (code: number) => void;
@@ -21,6 +14,8 @@ const USAGE = 2;
 /** @returns the exit code; see the README for what each means */
 export async function main(argv: readonly string[]): Promise<number> {
   let exit = 0;
+  // A reader that stops reading (head, less) must not stop the work.
+  process.stdout.on('error', ignoreClosedPipe);
   const program = new Command('scopeleaf')
     .description(
       'Turns a dropped folder of microscope stills and radiographs into a de-identified case sheet.',
@@ -32,18 +27,11 @@ export async function main(argv: readonly string[]): Promise<number> {
   const setExit: SetExit = (code) => {
     exit = code;
   };
-  for (const register of [
-    registerInit,
-    registerCheck,
-    registerDraft,
-    registerIntake,
-    registerWatch,
-    registerHeld,
-    registerSheet,
-    registerSchema,
-    registerDemo,
-  ]) {
-    register(program, setExit);
+  // The words that are typed name the command; the others are only listed.
+  const called = argv.filter((word) => !word.startsWith('-'));
+  for (const { name, takes, does, load } of COMMANDS) {
+    if (called.includes(name)) (await load())(program as unknown as TypedCommand, setExit);
+    else program.command(`${name} ${takes}`.trim()).description(does);
   }
   try {
     await program.parseAsync([...argv], { from: 'user' });
@@ -51,6 +39,10 @@ export async function main(argv: readonly string[]): Promise<number> {
   } catch (error) {
     return exitOfError(error);
   }
+}
+
+function ignoreClosedPipe(error: NodeJS.ErrnoException): void {
+  if (error.code !== 'EPIPE') throw error;
 }
 
 function exitOfError(error: unknown): number {

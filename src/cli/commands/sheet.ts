@@ -1,4 +1,5 @@
-import { type Command, InvalidArgumentError } from '@commander-js/extra-typings';
+import type { Command } from '@commander-js/extra-typings';
+import { InvalidArgumentError } from 'commander';
 import { afterHelp } from '../help.js';
 import { PRACTICE_FLAG, PRACTICE_HELP, withPractice } from '../in-practice.js';
 import type { SetExit } from '../main.js';
