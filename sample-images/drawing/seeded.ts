@@ -15,12 +15,6 @@ export function unitHash(a: number, b: number, c: number, seed: number): number 
   return hash32(a, b, c, seed) / 4294967296;
 }
 
-/** A stream of numbers in [0, 1). */
-export function seededStream(seed: number): () => number {
-  let index = 0;
-  return () => unitHash(index++, 17, 91, seed);
-}
-
 /** A nearly normal number (mean 0, sd 1) that belongs to one place: sum of four uniforms, so it never
  *  leaves +/-3.5 and needs no logarithm. */
 export function normalHash(a: number, b: number, c: number, seed: number): number {
