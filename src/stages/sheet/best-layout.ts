@@ -8,7 +8,10 @@ import { type PageGeometry, pageGeometry } from './layout/page.js';
 import { typeScale } from './layout/type-scale.js';
 import type { Template } from './template/schema.js';
 
-type Fixed = Omit<BlockContext, 'type' | 'geometry' | 'pictureScale' | 'storyMost' | 'shown' | 'figures'>;
+type Fixed = Omit<
+  BlockContext,
+  'type' | 'geometry' | 'pictureScale' | 'restScale' | 'storyMost' | 'shown' | 'figures'
+>;
 
 interface Layout {
   pages: FlowedPage[];
@@ -19,35 +22,62 @@ interface Layout {
 }
 
 /** Shares of the usual picture height that are tried, largest first; then four in a row, each with its cost. */
-const PICTURE_SCALES = [1, 0.92, 0.88, 0.84, 0.8, 0.76];
+const PICTURE_SCALES = [1, 0.92, 0.89, 0.86, 0.82, 0.78, 0.73];
 const TRIALS = [3, 4].flatMap((storyMost) =>
   PICTURE_SCALES.map((pictureScale, step) => ({
     pictureScale,
     storyMost,
-    steps: step + (storyMost - 3) * 6,
+    steps: step + (storyMost - 3) * PICTURE_SCALES.length,
   })),
 );
 
 /** Points of white at the feet of pages that are worth one step smaller pictures. */
-const GAP_PER_STEP_PT = 24;
+const GAP_PER_STEP_PT = 16;
+
+interface Trial {
+  pictureScale: number;
+  restScale: number;
+  storyMost: number;
+}
+
+type Tried = Layout & { whitePt: number; trial: Trial };
 
 /** The layout with the fewest pages; among those the one with the least white, weighed against larger pictures. */
 export function bestLayout(template: Template, fixed: Fixed): Layout {
+  const lay = layouter(template, fixed);
+  let best: { layout: Tried; cost: number } | null = null;
+  for (const { steps, pictureScale, storyMost } of trialsFor(fixed.pictures)) {
+    const layout = lay({ pictureScale, restScale: pictureScale, storyMost });
+    const cost = layout.pages.length * 1e6 + layout.whitePt + steps * GAP_PER_STEP_PT;
+    if (best === null || cost < best.cost) best = { layout, cost };
+    if (layout.pages.length === 1) break;
+  }
+  const layout = withLargerRest(best!.layout, lay);
+  const { geometry } = layout;
+  const type = typeScale(fixed.settings.minimumText);
+  addFooters(layout.pages, { shareCode: fixed.shareCode, geometry, type, fonts: fixed.fonts });
+  return layout;
+}
+
+function layouter(template: Template, fixed: Fixed): (trial: Trial) => Tried {
   const type = typeScale(fixed.settings.minimumText);
   const geometry = pageGeometry(fixed.settings.paper, type.footer.sizePt);
-  let best: { layout: Layout; cost: number } | null = null;
-  for (const { steps, ...trial } of trialsFor(fixed.pictures)) {
+  return (trial) => {
     const shown: ShownPicture[] = [];
     const figures = { next: 1 };
     const built = buildBlocks(template.blocks, { ...fixed, ...trial, type, geometry, shown, figures });
-    const flowed = flow(built.pieces, geometry);
-    const cost = flowed.pages.length * 1e6 + flowed.whitePt + steps * GAP_PER_STEP_PT;
-    if (best === null || cost < best.cost)
-      best = { layout: { ...flowed, tags: built.tags, shown, geometry }, cost };
-    if (flowed.pages.length === 1) break;
+    return { ...flow(built.pieces, geometry), tags: built.tags, shown, geometry, trial };
+  };
+}
+
+/** Page one asks for small pictures; the pages after it may have room for the usual size all the same. */
+function withLargerRest(layout: Tried, lay: (trial: Trial) => Tried): Tried {
+  for (const restScale of PICTURE_SCALES) {
+    if (restScale <= layout.trial.restScale) return layout;
+    const larger = lay({ ...layout.trial, restScale });
+    const spread = larger.whitePt - layout.whitePt;
+    if (larger.pages.length === layout.pages.length && spread < GAP_PER_STEP_PT) return larger;
   }
-  const { layout } = best!;
-  addFooters(layout.pages, { shareCode: fixed.shareCode, geometry, type, fonts: fixed.fonts });
   return layout;
 }
 

@@ -5,7 +5,8 @@ import { canal, course } from './given/records.js';
 const textOf = (more: Parameters<typeof course>[0] = {}) =>
   answersOf(course(more))
     .map(({ label, text }) => `${label} ${text}`)
-    .join(' ');
+    .join(' ')
+    .replaceAll('\u00a0', ' ');
 
 const oneVisit = (state: 'interim' | 'emergency' | 'interrupted' | 'consultation' | null) => [
   { visit: 1, day: 0, year: 2026, state, revision: 1 },
@@ -30,8 +31,8 @@ describe('the answer to the restoring dentist', () => {
   it('says what was finished, what may be done now and by when, what lies in the chamber, mishaps and recall', () => {
     expect(textOf()).toBe(
       'Finished. Root canal treatment was completed in two visits for pulp necrosis with asymptomatic apical ' +
-        'periodontitis. Four canals (MB, MM, ML and D), all filled. Now: cuspal coverage, within 4 weeks, by the ' +
-        'referring dentist. In the chamber: orifice barrier (bonded); temporary filling (glass ionomer). ' +
+        'periodontitis. Four canals (MB, MM, ML and D), all filled. Now: cuspal coverage, within 4 weeks of visit 2, by ' +
+        'the referring dentist. In the chamber: bonded (orifice barrier); glass ionomer (temporary filling). ' +
         'Mishaps: none recorded. Recall: we recall at 12 months.',
     );
   });
@@ -60,7 +61,7 @@ describe('the answer to the restoring dentist', () => {
       };
       const text = textOf({ visits: oneVisit(state), handoff });
       expect(text.startsWith(lead)).toBe(true);
-      expect(text).toContain('Next step: filling of all canals; due: 2 weeks.');
+      expect(text).toContain('Next step: filling of all canals; due within 2 weeks of the visit.');
       expect(text).toContain('In the chamber: calcium hydroxide.');
       expect(text).not.toContain('completed');
     },
@@ -74,6 +75,13 @@ describe('the answer to the restoring dentist', () => {
 
   it('does not guess whether treatment is finished', () => {
     expect(textOf({ visits: oneVisit(null) })).toContain('Whether treatment is finished: not recorded.');
+  });
+
+  it('leaves a time that is no span as it was written', () => {
+    const handoff = { ...empty, next: 'filling', due: 'as soon as the swelling is gone' };
+    expect(textOf({ visits: oneVisit('emergency'), handoff })).toContain(
+      'Next step: filling; due: as soon as the swelling is gone.',
+    );
   });
 
   it('names canals without a recorded filling', () => {

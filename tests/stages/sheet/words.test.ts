@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { figuresText } from '../../../src/stages/sheet/blocks/closing-matter.js';
 import { figuresOf, sheetRecord } from '../../../src/stages/sheet/index.js';
+import { clause } from '../../../src/stages/sheet/words/stage-words.js';
 import { readPages } from './given/pdf-reader.js';
 import { canal, course, picture, record } from './given/records.js';
 import { drawn, plan, planned } from './given/sheets.js';
@@ -21,9 +22,9 @@ describe('the words of a sheet', () => {
 
   it('say under a figure how it was taken, flipped, turned and covered', async () => {
     const text = await textOf(record());
-    expect(text).toContain(
-      '×10 on the microscope; mirror view, flipped to read as direct vision; mesial left, buccal up',
-    );
+    expect(text).toContain('×10; mirror view, flipped; mesial left, buccal up');
+    expect(text).toContain('× is the setting of the microscope');
+    expect(text).toContain('A mirror view that was flipped reads as direct vision');
     expect(text).toContain('identifying text covered');
     expect(text).toContain('visit 2, day 14');
   });
@@ -39,6 +40,12 @@ describe('the words of a sheet', () => {
     expect(text).toMatch(/20\.25 mm/);
     expect(text).toMatch(/20\.5 mm/);
     expect(text.match(/not recorded/g)!.length).toBeGreaterThanOrEqual(3);
+  });
+
+  it('never part a number from its unit', () => {
+    expect(clause('Ledge 4 mm deep, 50 % gone, 3 mmm, 12 months.')).toBe(
+      'Ledge 4\u00a0mm deep, 50\u00a0% gone, 3 mmm, 12\u00a0months',
+    );
   });
 
   it('say of the drawn diagram that it is schematic and not to scale', async () => {

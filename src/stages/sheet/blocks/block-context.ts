@@ -29,6 +29,8 @@ export interface BlockContext {
   geometry: PageGeometry;
   /** Share of their usual height that pictures may have: a little less may save a page. */
   pictureScale: number;
+  /** The same for pictures that follow those which tell the case. */
+  restScale: number;
   /** Most pictures a story shows without choosing, 3 or 4: four smaller ones may save a page. */
   storyMost: number;
   shown: ShownPicture[];

@@ -4,8 +4,9 @@ import { type Built, NOTHING, type Piece, stacked } from '../layout/piece.js';
 import type { SingleBlock, TemplateBlock } from '../template/schema.js';
 import type { BlockContext } from './block-context.js';
 import { canalTable } from './canal-table.js';
-import { aboutTheseImages, cautions, handOff } from './closing-matter.js';
+import { aboutTheseImages, cautions } from './closing-matter.js';
 import { answer, letterhead, patientLine, timeline, title } from './front-matter.js';
+import { handOff } from './hand-off.js';
 import { orificeDiagramBlock } from './orifice-diagram-block.js';
 import { pictureSection } from './picture-section.js';
 

@@ -22,8 +22,8 @@ interface Column {
 
 const COLUMNS: readonly Column[] = [
   { head: 'Canal', share: 0.09, text: (canal) => canal.canal },
-  { head: 'Working length', share: 0.37, text: workingLength },
-  { head: 'Size / taper', share: 0.155, text: sizeAndTaper },
+  { head: 'Working length', share: 0.345, text: workingLength },
+  { head: 'Size / taper', share: 0.18, text: sizeAndTaper },
   { head: 'Filled', share: 0.385, text: filling },
 ];
 

@@ -1,108 +1,10 @@
-import type { CourseRecord } from '../../../trade/case-record.js';
 import { isRadiograph } from '../../../trade/views.js';
-import { LINE, type Mark, QUIET, tag } from '../layout/marks.js';
-import { cell } from '../layout/page.js';
-import { type Built, NOTHING, type Piece } from '../layout/piece.js';
-import { paragraphPieces, run, textBlock } from '../layout/typeset.js';
+import { QUIET, tag } from '../layout/marks.js';
+import { type Built, NOTHING } from '../layout/piece.js';
+import { paragraphPieces, run } from '../layout/typeset.js';
 import type { BlockOf } from '../template/schema.js';
-import { lastVisit, limit } from '../words/answer-sentences.js';
-import { capital, clause } from '../words/stage-words.js';
+import { clause } from '../words/stage-words.js';
 import type { BlockContext, ShownPicture } from './block-context.js';
-import { sectionHeading } from './heading.js';
-
-/** Label and value in two columns; what the restoring dentist must know and nobody recorded says so. */
-export function handOff(context: BlockContext, options: BlockOf<'hand-off'>, widthPt: number): Built {
-  const entries = handOffEntries(context.course);
-  const heading = sectionHeading(options.heading, widthPt, context);
-  const list = tag('L');
-  const pieces: Piece[] = [...heading.pieces];
-  for (let index = 0; index < entries.length; index += 2) {
-    pieces.push(pairRow(entries.slice(index, index + 2), list, widthPt, context));
-  }
-  if (pieces.length <= WHOLE_ROWS) for (const piece of pieces.slice(0, -1)) piece.keepWithNext = true;
-  return { pieces, tags: [...heading.tags, list] };
-}
-
-function handOffEntries({ handoff, ...course }: CourseRecord): { label: string; value: string }[] {
-  const state = lastVisit({ handoff, ...course })?.state ?? null;
-  const open = state !== null && state !== 'finished';
-  const must = (label: string, text: string | null) => [
-    { label, value: text === null ? 'Not recorded' : capital(clause(text)) },
-  ];
-  const may = (label: string, text: string | null) => (text === null ? [] : must(label, text));
-  const consultation = state === 'consultation' || course.kind === 'consultation';
-  if (consultation) {
-    return [
-      ...must('Next step', handoff.next),
-      ...must('Due', handoff.due),
-      ...may('Advised', handoff.advise),
-      ...must('Recall', handoff.recall),
-    ];
-  }
-  return [
-    ...must('Caries', handoff.caries),
-    ...must('Margins', handoff.margins),
-    ...must('Orifice barrier', handoff.barrier),
-    ...must('Temporary', handoff.temporary),
-    ...may('In the chamber', handoff.chamber),
-    ...(open ? [...must('Next step', handoff.next), ...must('Due', handoff.due)] : []),
-    ...(open ? may('Advised', handoff.advise) : must('Advised', handoff.advise)),
-    ...(open ? may('Time limit', limit(handoff.by)) : must('Time limit', limit(handoff.by))),
-    ...must('Restored by', handoff.restorer),
-    ...must('Recall', handoff.recall),
-    {
-      label: 'Mishaps',
-      value: handoff.mishaps.length === 0 ? 'None recorded' : capital(handoff.mishaps.map(clause).join('; ')),
-    },
-  ];
-}
-
-/** Up to this many rows move whole. */
-const WHOLE_ROWS = 10;
-const LABEL_PT = 84;
-const ROW_PAD_PT = 3;
-
-function pairRow(
-  pair: { label: string; value: string }[],
-  list: ReturnType<typeof tag>,
-  widthPt: number,
-  context: BlockContext,
-): Piece {
-  const style = context.type.table;
-  const marks: Mark[] = [];
-  let heightPt = 0;
-  pair.forEach(({ label, value }, index) => {
-    const column = cell(widthPt, 2, index, 1);
-    const [lbl, body] = [tag('Lbl'), tag('LBody')];
-    list.kids.push(tag('LI', [lbl, body]));
-    const at = { style, topPt: ROW_PAD_PT };
-    const head = textBlock(
-      [run(label, 'semibold')],
-      { ...at, widthPt: LABEL_PT - 6, tag: lbl, xPt: column.xPt },
-      context.fonts,
-    );
-    const text = textBlock(
-      [run(value)],
-      { ...at, widthPt: column.widthPt - LABEL_PT, tag: body, xPt: column.xPt + LABEL_PT },
-      context.fonts,
-    );
-    marks.push(...head.marks, ...text.marks);
-    heightPt = Math.max(heightPt, head.heightPt, text.heightPt);
-  });
-  const totalPt = heightPt + 2 * ROW_PAD_PT;
-  pair.forEach((_, index) => {
-    const column = cell(widthPt, 2, index, 1);
-    const yPt = totalPt;
-    marks.push({
-      kind: 'rule',
-      from: { xPt: column.xPt, yPt },
-      to: { xPt: column.xPt + column.widthPt, yPt },
-      strokePt: 0.5,
-      colour: LINE,
-    });
-  });
-  return { heightPt: totalPt, beforePt: 0, keepWithNext: false, marks };
-}
 
 /** What was done to the pictures, and what they can bear. */
 export function aboutTheseImages(
@@ -132,7 +34,9 @@ function aboutSentences(shown: readonly ShownPicture[]): string[] {
   if (shown.some(({ toScale }) => toScale === true))
     sentences.push('Radiographs in a row with a bar share one scale; lengths on a film are two-dimensional.');
   if (shown.some(({ picture }) => !isRadiograph(picture.view)))
-    sentences.push('Pictures other than radiographs are not to scale.');
+    sentences.push('Pictures other than radiographs are not to scale; × is the setting of the microscope.');
+  if (shown.some(({ picture }) => picture.flipped))
+    sentences.push('A mirror view that was flipped reads as direct vision.');
   sentences.push('Adjustments apply to a whole picture, never to part of it; originals are kept.');
   return sentences;
 }

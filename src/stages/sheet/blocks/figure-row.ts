@@ -58,13 +58,13 @@ function drawRow(spec: RowSpec, maxHeightPt: number, title: RowTitle, context: B
   const rowPt = Math.max(...placed.map(({ size }) => size.heightPt));
   const marks: Mark[] = [...heading.marks];
   let belowPt = topPt + rowPt;
-  for (const { item, xPt, widthPt, size } of placed) {
+  for (const { item, xPt, widthPt, captionPt, size } of placed) {
     const box: Rect = { xPt, yPt: topPt, widthPt, heightPt: rowPt };
     const picture = centred(size.widthPt, size.heightPt, box);
     marks.push(...headMarks(item, box, heading.heightPt, context));
     if (leavesRoom(picture, box)) marks.push({ kind: 'panel', box, colour: PANEL });
     marks.push({ kind: 'picture', tag: item.figure, number: item.picture.number, box: picture });
-    const caption = captionBlock(item, box, spec, context);
+    const caption = captionBlock(item, box, { spec, captionPt, said: title.notToScale }, context);
     marks.push(...caption.marks);
     belowPt = Math.max(belowPt, caption.bottomPt);
   }
@@ -85,12 +85,17 @@ function barPlace(spec: RowSpec, placed: readonly { xPt: number; widthPt: number
 }
 
 /** Under the picture, or beside a lone one. */
-function captionBlock(item: Figure, box: Rect, spec: RowSpec, context: BlockContext) {
+function captionBlock(
+  item: Figure,
+  box: Rect,
+  { spec, captionPt, said }: { spec: RowSpec; captionPt: number; said: boolean },
+  context: BlockContext,
+) {
   const besidePt = box.xPt + box.widthPt + GUTTER_PT;
   const at = spec.plan.captionBeside
     ? { xPt: besidePt, topPt: box.yPt - 2, widthPt: spec.widthPt - besidePt }
-    : { xPt: box.xPt, topPt: box.yPt + box.heightPt + CAPTION_GAP_PT, widthPt: box.widthPt };
-  const toScale = isRadiograph(item.picture.view) ? isToScale(spec) : null;
+    : { xPt: box.xPt, topPt: box.yPt + box.heightPt + CAPTION_GAP_PT, widthPt: captionPt };
+  const toScale = isRadiograph(item.picture.view) && !said ? isToScale(spec) : null;
   const runs = captionRuns(item, toScale, box.widthPt, context);
   const block = textBlock(runs, { ...at, style: context.type.caption, tag: item.caption }, context.fonts);
   return { marks: block.marks, bottomPt: at.topPt + block.heightPt };

@@ -4,7 +4,7 @@ import { run, textBlock } from '../layout/typeset.js';
 import type { BlockContext } from './block-context.js';
 
 /** Space between sections and under a section's heading. */
-export const SECTION_GAP_PT = 14;
+export const SECTION_GAP_PT = 12;
 const UNDER_PT = 4;
 
 /** A section's heading, kept with what follows. */

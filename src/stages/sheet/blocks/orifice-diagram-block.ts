@@ -20,8 +20,8 @@ import { toothOf } from '../words/tooth-title.js';
 import type { BlockContext } from './block-context.js';
 import { SECTION_GAP_PT } from './heading.js';
 
-/** Labels a little above the smallest text, which also sets how large the drawing is. */
-const LABEL_PT = 9.6;
+/** Labels as large as the smallest text, which also sets how large the drawing is. */
+const LABEL_PT = 9;
 
 /** The chamber floor with the canals recorded, drawn from typical positions: schematic, and it says so. */
 export function orificeDiagramBlock(
@@ -97,6 +97,7 @@ function diagramMarks(diagram: OrificeDiagram, at: Placing, context: BlockContex
   const drawn = [
     shape(diagram.outline, { fill: PANEL, stroke: INK, strokePt: 1.1 }),
     shape(diagram.cej, { stroke: LINE, dashPt: [2, 2] }),
+    ...diagram.orifices.map((orifice) => shape(labelBed(orifice, at, context), { fill: PANEL })),
     shape(diagram.access, { fill: WHITE, stroke: INK, strokePt: 0.8 }),
     shape(diagram.floor, { fill: TINT }),
     ...diagram.grooves.map((points) => shape(points, { ...open, stroke: QUIET, strokePt: 0.6 })),
@@ -115,6 +116,24 @@ function diagramMarks(diagram: OrificeDiagram, at: Placing, context: BlockContex
     word(letter.text, letter, 'middle', 'regular', at, context),
   );
   return [...drawn, ...labels, ...letters];
+}
+
+/** A pale bed under a label hides the dashes of the neck line there. */
+function labelBed(
+  { label, labelAt }: OrificeDiagram['orifices'][number],
+  at: Placing,
+  context: BlockContext,
+) {
+  const widthMm = context.fonts.measure(label, 'semibold', at.labelPt) / at.ptPerMm;
+  const left = labelAt.x - { start: 0, middle: widthMm / 2, end: widthMm }[labelAt.anchor];
+  const [pad, top] = [1 / at.ptPerMm, (at.labelPt * 0.75) / at.ptPerMm];
+  const [x0, x1, y0, y1] = [left - pad, left + widthMm + pad, labelAt.y - pad, labelAt.y + top];
+  return [
+    { x: x0, y: y0 },
+    { x: x1, y: y0 },
+    { x: x1, y: y1 },
+    { x: x0, y: y1 },
+  ];
 }
 
 const toPage = ({ x, y }: PointMm, at: Placing) => ({

@@ -12,8 +12,9 @@ import { type Figure, isToScale, type RowSpec } from './row-cells.js';
 import type { RowTitle } from './row-title.js';
 
 const ROW_GAP_PT = 11;
-/** Most a picture may stand high, by the columns of its row. */
-const MAX_HEIGHT_PT: Record<number, number> = { 1: 200, 2: 186 };
+/** Most a picture may stand high: alone, with one other, in a row of three. */
+const LONE_HEIGHT_PT = 200;
+const PAIR_HEIGHT_PT = 186;
 const ROW_HEIGHT_PT = 130;
 /** A lone picture among the rest does not outshine those that tell the case. */
 const LONE_REST_PT = 150;
@@ -39,10 +40,12 @@ export function pictureSection(context: BlockContext, options: Options, widthPt:
         : story(ofKind, options.prefer, context.storyMost);
   if (chosen.length === 0) return NOTHING;
   const figures = chosen.map((picture) => newFigure(picture, context));
-  const maxHeightPt = heightFor(figures.length, options.pick === 'rest', context.pictureScale);
+  // Two that may not be large stand in the columns of the rows above and below them.
+  const grid = options.pick === 'rest' || (figures.length === 2 && context.pictureScale < 1);
+  const maxHeightPt = heightFor(figures.length, options.pick === 'rest', context);
   const aspect = ({ picture }: Figure) => picture.widthPx / picture.heightPx;
   const inARow = options.pick === 'story' ? context.storyMost : 3;
-  const rows = arrange(figures, aspect, widthPt, maxHeightPt, { inARow, grid: options.pick === 'rest' });
+  const rows = arrange(figures, aspect, widthPt, maxHeightPt, { inARow, grid });
   const heading = tag('H2');
   const built: Built = { pieces: [], tags: [heading] };
   rows.forEach((plan, index) => {
@@ -54,8 +57,11 @@ export function pictureSection(context: BlockContext, options: Options, widthPt:
     };
     const toScale = isToScale(spec);
     const scaleElement = tag('P');
-    built.pieces.push(figureRow(spec, titleOf(options.heading, index, heading, scaleElement), context));
-    if (toScale) built.tags.push(scaleElement);
+    const title = titleOf(options.heading, index, heading, scaleElement);
+    const notToScale =
+      index === 0 && !toScale && plan.cells.every(({ item }) => isRadiograph(item.picture.view));
+    built.pieces.push(figureRow(spec, { ...title, notToScale }, context));
+    if (toScale || notToScale) built.tags.push(scaleElement);
     for (const { item } of plan.cells) {
       built.tags.push(item.figure);
       remember(item, toScale, context);
@@ -65,10 +71,10 @@ export function pictureSection(context: BlockContext, options: Options, widthPt:
 }
 
 /** Most height of a picture; large ones give way first when smaller ones save a page. */
-function heightFor(count: number, rest: boolean, pictureScale: number): number {
-  if (rest) return (count === 1 ? LONE_REST_PT : ROW_HEIGHT_PT) * pictureScale;
-  const largePt = MAX_HEIGHT_PT[count];
-  return largePt === undefined ? ROW_HEIGHT_PT * pictureScale : largePt * pictureScale ** 2;
+function heightFor(count: number, rest: boolean, { pictureScale, restScale }: BlockContext): number {
+  if (rest) return (count === 1 ? LONE_REST_PT : ROW_HEIGHT_PT) * restScale;
+  if (count === 1) return LONE_HEIGHT_PT * pictureScale ** 2;
+  return count === 2 && pictureScale === 1 ? PAIR_HEIGHT_PT : ROW_HEIGHT_PT * pictureScale;
 }
 
 function remember(item: Figure, toScale: boolean, context: BlockContext): void {
@@ -83,10 +89,16 @@ function titleOf(
   element: RowTitle['element'],
   scaleElement: RowTitle['scaleElement'],
 ): RowTitle {
-  const repeated: RowTitle = { text: `${heading} (continued)`, element: null, scaleElement, again: null };
+  const repeated: RowTitle = {
+    text: `${heading} (continued)`,
+    element: null,
+    scaleElement,
+    notToScale: false,
+    again: null,
+  };
   return index === 0
-    ? { text: heading, element, scaleElement, again: null }
-    : { text: null, element: null, scaleElement, again: repeated };
+    ? { text: heading, element, scaleElement, notToScale: false, again: null }
+    : { text: null, element: null, scaleElement, notToScale: false, again: repeated };
 }
 
 /** All when there are no more than `most`; else three that tell the case, one of each band by preference. */

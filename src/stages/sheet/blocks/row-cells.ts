@@ -28,8 +28,9 @@ export interface RowSpec {
 export const isToScale = (spec: RowSpec): boolean => scaleOf(spec, spec.maxHeightPt) !== null;
 
 /**
- * Cells with the size of their pictures. Where all pictures of a row are equally narrow the cells shrink to them and
- * the space goes between, so that the outer edges stay flush; too much space stays at the right instead.
+ * Cells with the size of their pictures and the width of their captions. Where all pictures of a row are equally
+ * narrow the cells shrink to them and stay at the left of their columns, so that rows line up; with much space to
+ * spare they stand side by side.
  */
 export function placedCells(spec: RowSpec, ptPerMm: number | null, maxHeightPt: number) {
   const { cells, columns } = spec.plan;
@@ -37,6 +38,7 @@ export function placedCells(spec: RowSpec, ptPerMm: number | null, maxHeightPt: 
     item,
     xPt,
     widthPt,
+    captionPt: widthPt,
     size: shownSize(item.picture, ptPerMm, widthPt, maxHeightPt),
   }));
   const first = sized[0]!.size;
@@ -45,11 +47,10 @@ export function placedCells(spec: RowSpec, ptPerMm: number | null, maxHeightPt: 
   );
   if (!alike || columns === 0 || first.widthPt < LEAST_CELL_PT) return sized;
   return sized.map((cell, index) => {
-    const sparePt = cell.widthPt - cell.size.widthPt;
-    const share = columns === 1 ? 0 : index / (columns - 1);
-    const packedPt = index * (cell.size.widthPt + GUTTER_PT);
-    const flushPt = cell.xPt + sparePt * share;
-    return { ...cell, xPt: sparePt > MOST_SPARE_PT ? packedPt : flushPt, widthPt: cell.size.widthPt };
+    const { widthPt } = cell.size;
+    return cell.widthPt - widthPt > MOST_SPARE_PT
+      ? { ...cell, xPt: index * (widthPt + GUTTER_PT), widthPt, captionPt: widthPt }
+      : { ...cell, widthPt };
   });
 }
 

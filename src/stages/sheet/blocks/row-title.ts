@@ -9,6 +9,8 @@ export interface RowTitle {
   element: Tag | null;
   /** Where the words of the scale belong in the structure. */
   scaleElement: Tag;
+  /** True where the line says for the whole row that it has no scale. */
+  notToScale: boolean;
   /** The title when the row opens a page. */
   again: RowTitle | null;
 }
@@ -35,6 +37,19 @@ export function rowTitle(
     heightPt = Math.max(heightPt, block.heightPt);
   }
   if (scale) marks.push(...scaleMarks(scale, heightPt, title.scaleElement, context));
+  else if (title.notToScale && title.text !== null)
+    marks.push(
+      ...rightAligned(
+        [run('Not to scale', 'regular', QUIET)],
+        {
+          style: context.type.caption,
+          rightPt: widthPt,
+          topPt: heightPt - context.type.caption.leadingPt - 1,
+          tag: title.scaleElement,
+        },
+        context.fonts,
+      ),
+    );
   return {
     marks,
     heightPt: heightPt + UNDER_PT,

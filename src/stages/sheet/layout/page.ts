@@ -30,7 +30,7 @@ export function pageGeometry(paper: keyof typeof PAPER, footerTextPt: number): P
     marginPt: MARGIN_PT,
     contentWidthPt: widthPt - 2 * MARGIN_PT,
     topPt: MARGIN_PT,
-    bottomPt: footerRulePt - 10,
+    bottomPt: footerRulePt - 8,
     footerRulePt,
     footerBaselinePt,
   };

@@ -26,7 +26,11 @@ const single = [
   z.strictObject({ block: z.literal('pictures'), ...pictures }),
   z.strictObject({ block: z.literal('canal-table'), heading }),
   z.strictObject({ block: z.literal('orifice-diagram') }),
-  z.strictObject({ block: z.literal('hand-off'), heading }),
+  z.strictObject({
+    block: z.literal('hand-off'),
+    heading: heading.optional(),
+    pick: z.enum(['rest', 'all']).default('all').describe('rest: only what the answer does not say.'),
+  }),
   z.strictObject({ block: z.literal('about-these-images'), heading }),
   z.strictObject({
     block: z.literal('cautions'),

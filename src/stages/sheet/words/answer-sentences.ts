@@ -19,7 +19,7 @@ export function answersOf(course: CourseRecord): Answer[] {
     return consultation(course);
   return [
     { label: LEAD[state ?? 'unknown'], text: whatWasDone(course, state) },
-    ...(state === 'finished' || state === null ? restoration(course.handoff) : nextStep(course.handoff)),
+    ...(state === 'finished' || state === null ? restoration(course) : nextStep(course)),
     { label: 'In the chamber:', text: inTheChamber(course.handoff) },
     mishaps(course.handoff),
     recall(course.handoff),
@@ -43,7 +43,11 @@ function whatWasDone(course: CourseRecord, state: VisitState | null): string {
   const many = visits === 1 ? 'one visit' : `${counted(visits)} visits`;
   const forWhat = diagnosisOf(course);
   const done =
-    state === 'finished' ? `${capital(kind)} was completed in ${many}` : `${capital(many)} of ${kind} so far`;
+    state === 'finished'
+      ? `${capital(kind)} was completed in ${many}`
+      : course.kind === 'emergency'
+        ? `${capital(kind)} in ${many}`
+        : `${capital(many)} of ${kind} so far`;
   const sentences = [`${done}${forWhat === null ? '; diagnosis not recorded' : ` for ${forWhat}`}.`];
   const canals = canalsDone(course.canals);
   if (canals) sentences.push(canals);
@@ -68,36 +72,45 @@ function canalsDone(canals: readonly CanalEntry[]): string | null {
   return `${head}; no filling recorded for ${listed(unfilled)}.`;
 }
 
-function restoration(handoff: HandOff): Answer[] {
+function restoration(course: CourseRecord): Answer[] {
+  const { handoff } = course;
   const what = handoff.advise === null ? 'advice on the restoration not recorded' : clause(handoff.advise);
-  const when = limit(handoff.by) ?? 'time limit not recorded';
+  const when = limit(handoff.by, course) ?? 'time limit not recorded';
   const who = handoff.restorer === null ? null : `by ${clause(handoff.restorer)}`;
   return [{ label: 'Now:', text: `${[what, when, who].filter((part) => part !== null).join(', ')}.` }];
 }
 
-/** "4 weeks" becomes "within 4 weeks"; other words stand as they were written. */
-export function limit(by: string | null): string | null {
-  if (by === null) return null;
-  const text = clause(by);
-  return /^(\d+|[a-z]+)(\s*(-|to)\s*\d+)?\s+(day|week|month)s?$/i.test(text)
-    ? `within ${text}`
-    : `by: ${text}`;
+/**
+ * "4 weeks" becomes "within 4 weeks of visit 2", the visit that said so; other words stand as they were written.
+ * The hand-off of a course is that of its last visit.
+ */
+export function limit(span: string | null, course: CourseRecord): string | null {
+  if (span === null) return null;
+  const text = clause(span);
+  if (!/^(\d+|[a-z]+)(\s*(-|to)\s*\d+)?\s+(day|week|month)s?$/i.test(text)) return text;
+  const last = lastVisit(course);
+  const visit = course.visits.length === 1 || !last ? 'the visit' : `visit\u00a0${last.visit}`;
+  return `within ${text.replace(/\s+/g, '\u00a0')} of ${visit}`;
 }
 
-function nextStep(handoff: HandOff): Answer[] {
+function nextStep(course: CourseRecord): Answer[] {
+  const { handoff } = course;
   const next = handoff.next === null ? 'not recorded' : clause(handoff.next);
-  const due = handoff.due === null ? 'not recorded' : clause(handoff.due);
-  const answers = [{ label: 'Next step:', text: `${next}; due: ${due}.` }];
+  const due = limit(handoff.due, course) ?? 'not recorded';
+  const answers = [
+    { label: 'Next step:', text: `${next}; due${due.startsWith('within ') ? '' : ':'} ${due}.` },
+  ];
   if (handoff.advise === null) return answers;
-  const when = limit(handoff.by);
+  const when = limit(handoff.by, course);
   return [...answers, { label: 'Advised:', text: `${clause(handoff.advise)}${when ? `, ${when}` : ''}.` }];
 }
 
+/** The barrier and a temporary count as well: all that lies between the mouth and the root filling. */
 function inTheChamber(handoff: HandOff): string {
   const parts = [
     handoff.chamber === null ? null : clause(handoff.chamber),
-    handoff.barrier === null ? null : `orifice barrier (${clause(handoff.barrier)})`,
-    handoff.temporary === null ? null : `temporary filling (${clause(handoff.temporary)})`,
+    handoff.barrier === null ? null : `${clause(handoff.barrier)} (orifice barrier)`,
+    handoff.temporary === null ? null : `${clause(handoff.temporary)} (temporary filling)`,
   ].filter((part) => part !== null);
   return parts.length === 0 ? 'not recorded.' : `${parts.join('; ')}.`;
 }
@@ -120,7 +133,7 @@ function consultation(course: CourseRecord): Answer[] {
       label: 'Consultation, no treatment.',
       text: forWhat === null ? 'Diagnosis not recorded.' : `Diagnosis: ${forWhat}.`,
     },
-    ...nextStep(handoff),
+    ...nextStep(course),
   ];
   if (handoff.mishaps.length > 0) answers.push(mishaps(handoff));
   return [...answers, recall(handoff)];

@@ -1,6 +1,6 @@
 import type { CourseRecord, PictureRecord } from '../../../trade/case-record.js';
 import { isRadiograph } from '../../../trade/views.js';
-import { BAND_WORDS, capital, clause, stageText, VIEW_TEXT } from './stage-words.js';
+import { BAND_WORDS, capital, clause, NBSP, stageText, VIEW_TEXT } from './stage-words.js';
 
 /** "visit 1", "visit 2, day 14". */
 export function visitText(picture: { visit: number }, course: CourseRecord): string {
@@ -19,9 +19,9 @@ export function detailWords(picture: PictureRecord, facts: { toScale: boolean | 
   const parts = [
     viewWords(picture),
     picture.magnification === null || picture.view === 'microscope' ? null : `×${picture.magnification}`,
-    picture.flipped ? 'mirror view, flipped to read as direct vision' : null,
+    picture.flipped ? `mirror${NBSP}view, flipped` : null,
     orientationWords(picture.orientation),
-    facts.toScale === false ? 'not to scale' : null,
+    facts.toScale === false ? `not${NBSP}to${NBSP}scale` : null,
     picture.covered > 0 ? 'identifying text covered' : null,
   ].filter((part) => part !== null);
   return `${capital(parts.join('; '))}.`;
@@ -29,9 +29,11 @@ export function detailWords(picture: PictureRecord, facts: { toScale: boolean | 
 
 function viewWords(picture: PictureRecord): string {
   if (picture.view === 'microscope')
-    return picture.magnification === null ? 'microscope' : `×${picture.magnification} on the microscope`;
+    return picture.magnification === null ? 'microscope' : `×${picture.magnification}`;
   const angle =
-    picture.angle === null ? '' : `, ${picture.angle === 'straight' ? 'straight' : `${picture.angle} angle`}`;
+    picture.angle === null
+      ? ''
+      : `, ${picture.angle === 'straight' ? 'straight' : `${picture.angle}${NBSP}angle`}`;
   const plane = picture.plane === null ? '' : `, ${picture.plane}`;
   return `${VIEW_TEXT[picture.view].replace(' radiograph', '')}${plane}${angle}`;
 }
@@ -39,8 +41,8 @@ function viewWords(picture: PictureRecord): string {
 function orientationWords(orientation: PictureRecord['orientation']): string | null {
   if (orientation === null) return null;
   const parts = [
-    orientation.mesial === null ? null : `mesial ${orientation.mesial}`,
-    orientation.buccal === null ? null : `buccal ${orientation.buccal}`,
+    orientation.mesial === null ? null : `mesial${NBSP}${orientation.mesial}`,
+    orientation.buccal === null ? null : `buccal${NBSP}${orientation.buccal}`,
   ].filter((part) => part !== null);
   return parts.length === 0 ? null : parts.join(', ');
 }

@@ -2,6 +2,8 @@ import type { Band, StageWord } from '../../../trade/stages.js';
 import type { ViewWord } from '../../../trade/views.js';
 import type { TreatmentKind, VisitState } from '../../../trade/visit-document.js';
 
+export const NBSP = '\u00a0';
+
 export const BAND_WORDS: Record<Band, string> = { before: 'Before', during: 'During', after: 'After' };
 
 /** Stage words as a sheet prints them. */
@@ -81,14 +83,14 @@ export function listed(words: readonly string[]): string {
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten'];
 export const counted = (count: number): string => NUMBERS[count] ?? String(count);
 
-/** A free text as part of a sentence: no full stop of its own, one space between words. */
+/** A free text as part of a sentence: no full stop of its own, one space between words, none to break at a unit. */
 export const clause = (text: string): string =>
   text
     .trim()
     .replace(/\s+/g, ' ')
-    .replace(/[.;,\s]+$/, '');
+    .replace(/[.;,\s]+$/, '')
+    .replace(/(\d) (?=(?:mm|%|ml|days?|weeks?|months?|years?)(?![\p{L}\d]))/gu, `$1${NBSP}`);
 
 /** Number and unit never part. */
-export const NBSP = '\u00a0';
 export const withUnit = (value: number, unit: string, digits?: number): string =>
   `${digits === undefined ? String(value) : value.toFixed(digits)}${NBSP}${unit}`;
