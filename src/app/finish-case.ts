@@ -1,13 +1,20 @@
+import { access, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { appendJournal, type Practice, readJournal, settleTimes, writeOpenly } from '../practice/index.js';
-import { buildCase } from '../stages/record/index.js';
-import type { CaseRecord, Finding } from '../trade/case-record.js';
-import { findingsOf } from '../trade/findings/index.js';
+import {
+  appendJournal,
+  type Practice,
+  readJournal,
+  removeFile,
+  settleTimes,
+  writeOpenly,
+} from '../practice/index.js';
+import type { Finding } from '../trade/case-record.js';
 import { jsonBytes } from './json-bytes.js';
-import { caseOf, type OnFile, readOnFile, visitsOfCase } from './on-file.js';
+import { type OnFile, readOnFile } from './on-file.js';
 import type { Ports } from './ports.js';
 import type { ErrorReport } from './report.js';
-import { orTrouble, Trouble } from './trouble.js';
+import { readCase, type StandingCase } from './standing-case.js';
+import { orTrouble } from './trouble.js';
 
 /** What stands under cases/<CODE>/ after a filing. */
 export interface FinishedCase {
@@ -15,28 +22,6 @@ export interface FinishedCase {
   errors: ErrorReport[];
   /** Relative to the practice folder. */
   sheets: string[];
-}
-
-/** A case as what is on file makes it. */
-export interface StandingCase {
-  record: CaseRecord;
-  findings: Finding[];
-  /** SHA-256 of each display picture, by its number; private. */
-  displays: ReadonlyMap<number, string>;
-}
-
-/** Makes the case record anew from the visits on file, with its findings; writes nothing. */
-export function readCase(onFile: OnFile, code: string): StandingCase {
-  const owner = caseOf(onFile, code);
-  const visits = visitsOfCase(onFile, code);
-  if (!owner || visits.length === 0) throw new Trouble({ code: 'bug', what: 'a case without visits' });
-  const record = buildCase(code, owner.tooth, visits);
-  const answered = visits.flatMap((visit) => visit.document.answers.map((answer) => answer.code));
-  const displays = visits.flatMap((visit) =>
-    visit.pictures.flatMap(({ number, shown }) => (number && shown ? [[number, shown.sha256] as const] : [])),
-  );
-  const findings = findingsOf(record, { patientKnown: owner.patient.chart !== null, answered });
-  return { record, findings, displays: new Map(displays) };
 }
 
 /** Writes case.json, the referrer sheet and its cover slip, and journals that this revision is finished. */
@@ -51,23 +36,53 @@ export async function finishCase(
   const { record, findings } = standing;
   const folder = join(practice.paths.cases, code);
   orTrouble(await writeOpenly(join(folder, 'case.json'), jsonBytes(record)));
-  // What draws sheets is heavy to load, and a visit that is on file already does not need it.
-  const { makeSheet, writeCoverSlip } = await import('./sheet/make-papers.js');
-  const made = await makeSheet(practice, ports, standing, { template: 'referrer' });
-  if (made.kind === 'made') await writeCoverSlip(practice, ports, onFile, record, made.shareCode);
-  await settleTimes(practice.paths.cases);
+  await removeSheets(join(folder, 'sheets'));
+  // A sheet without a picture would say less than the record does.
+  const shows = record.pictures.length > 0;
+  const papers = shows ? await makePapers(practice, ports, onFile, standing) : { errors: [], sheets: [] };
+  await settleTimes(folder);
   const revision = onFile.visits.get(visitId)?.revision ?? 0;
   const at = ports.now().toISOString();
   orTrouble(await appendJournal(practice, { kind: 'done', at, code, visit: visitId, revision }));
-  return made.kind === 'made'
-    ? { findings, errors: [], sheets: [made.sheet] }
-    : { findings, errors: made.errors, sheets: [] };
+  return { findings, ...papers };
 }
 
-/** False while a kill has left the last revision of a visit without its case record or sheet. */
-export async function isFinished(practice: Practice, visitId: string, revision: number): Promise<boolean> {
+/**
+ * Sheets of an earlier revision may show what has since been held or corrected, so none stays: the referrer's is drawn
+ * again at once, another by `sheet -t`. What was shared lies in the outbox and is not touched.
+ */
+async function removeSheets(folder: string): Promise<void> {
+  for (const name of await readdir(folder).catch(() => [])) orTrouble(await removeFile(join(folder, name)));
+}
+
+async function makePapers(practice: Practice, ports: Ports, onFile: OnFile, standing: StandingCase) {
+  // What draws sheets is heavy to load, and a visit that is on file already does not need it.
+  const { makeSheet, writeCoverSlip } = await import('./sheet/make-papers.js');
+  const made = await makeSheet(practice, ports, standing, { template: 'referrer' });
+  if (made.kind !== 'made') return { errors: made.errors, sheets: [] };
+  await writeCoverSlip(practice, ports, onFile, standing.record, made.shareCode);
+  return { errors: [], sheets: [made.sheet] };
+}
+
+/** False while a kill, or words that could not be printed, have left a revision without its record or sheet. */
+export async function isFinished(
+  practice: Practice,
+  { id, revision, code }: { id: string; revision: number; code: string },
+  showsPictures: boolean,
+): Promise<boolean> {
   const entries = orTrouble(await readJournal(practice));
-  return entries.some(
-    (entry) => entry['kind'] === 'done' && entry['visit'] === visitId && entry['revision'] === revision,
+  const isDone = entries.some(
+    (entry) => entry['kind'] === 'done' && entry['visit'] === id && entry['revision'] === revision,
   );
+  return isDone && (!showsPictures || (await referrerSheets(practice, code)).length > 0);
+}
+
+/** The referrer sheet as a report lists it, if it is there. */
+export async function referrerSheets(practice: Practice, code: string): Promise<string[]> {
+  const sheet = `cases/${code}/sheets/referrer.pdf`;
+  const isThere = await access(join(practice.root, sheet)).then(
+    () => true,
+    () => false,
+  );
+  return isThere ? [sheet] : [];
 }

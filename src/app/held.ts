@@ -41,7 +41,7 @@ const heldEntry = (visit: string, code: string | null, error: ErrorReport): Held
   visit,
   case: code,
   what: 'entry',
-  name: `${error.file}:${error.line}:${error.column}: ${error.field}`,
+  name: [`${error.file}:${error.line}:${error.column}`, error.field].filter(Boolean).join(': '),
   code: 'sidecar',
   sentence: error.sentence,
 });

@@ -1,5 +1,5 @@
 import type { Command } from '@commander-js/extra-typings';
-import type { SetExit } from './main.js';
+import type { SetExit } from './set-exit.js';
 
 type Register = (program: Command, setExit: SetExit) => void;
 

@@ -45,3 +45,17 @@ function workersFrom(env: NodeJS.ProcessEnv): number | undefined {
   const wanted = Number(env['SCOPELEAF_WORKERS']);
   return Number.isInteger(wanted) && wanted >= 1 && wanted <= 16 ? wanted : undefined;
 }
+
+/** As `withPractice`, for commands that name visit folders: exit 2, nothing touched, when one of them is no visit. */
+export async function withVisits(
+  option: PracticeOption,
+  visits: readonly string[],
+  work: (practice: Practice, ports: Ports) => Promise<number>,
+): Promise<number> {
+  return withPractice(option, async (practice, ports) => {
+    const { wrongVisitFolders } = await import('../app/intake/visit-folders.js');
+    const wrong = await wrongVisitFolders(practice, visits);
+    for (const sentence of wrong) printError(sentence);
+    return wrong.length > 0 ? 2 : work(practice, ports);
+  });
+}

@@ -6,8 +6,7 @@ import type { Command as TypedCommand } from '@commander-js/extra-typings';
 import { Command, CommanderError } from 'commander';
 import { COMMANDS } from './command-list.js';
 import { printError } from './print.js';
-
-export type SetExit = (code: number) => void;
+import type { SetExit } from './set-exit.js';
 
 const USAGE = 2;
 

@@ -56,9 +56,17 @@ export function sentenceOf(reason: Reason): string {
     case 'caption-identifies':
       return `${reason.field} seems to hold the patient's name, number, a date or contact data, so it is left out. Reword it and take the visit in again.`;
     case 'other-patient':
-      return `${OTHER_PATIENT[reason.because]} (${listed(reason.pictures)}). Nothing was made of this visit. Remove what belongs elsewhere, or confirm in the sidecar: answers: [{code: other-patient, by: your initials, why: "..."}].`;
+      return `${OTHER_PATIENT[reason.because]}${reason.pictures.length === 0 ? '' : ` (${listed(reason.pictures)})`}. Nothing was made of this visit. Remove what belongs elsewhere, or confirm in the sidecar: answers: [{code: other-patient, by: your initials, why: "..."}].`;
     case 'no-sidecar':
-      return 'There is no visit.yaml in the folder. Make one with: scopeleaf draft, correct it, and put it into the folder.';
+      if (reason.instead !== undefined)
+        return `There is no visit.yaml in the folder, but "${reason.instead}" looks like it. Rename it to visit.yaml.`;
+      return reason.empty
+        ? 'The folder is empty: neither pictures nor visit.yaml are in it. Copy them into it, or check that it is the right folder.'
+        : 'There is no visit.yaml in the folder. Make one with: scopeleaf draft, correct it, and put it into the folder.';
+    case 'two-sidecars':
+      return `There are two sidecars, ${reason.names.join(' and ')}, and they differ. Keep the one that is right and remove the other.`;
+    case 'sidecar-unread':
+      return SIDECAR_UNREAD[reason.what];
     case 'sidecar-refused':
       return 'visit.yaml has mistakes that must be corrected first. The pictures are stored safely.';
     case 'worker-died':
@@ -73,6 +81,16 @@ export function sentenceOf(reason: Reason): string {
       return `Something went wrong inside the program (${reason.what}). The original is safe; please report this.`;
   }
 }
+
+const SIDECAR_UNREAD = {
+  empty:
+    'visit.yaml is empty. Fill it in, or make one with: scopeleaf draft, correct it, and put it into the folder.',
+  'no-plain-file':
+    'visit.yaml is a link or something else that is no plain file, and was not opened. Put the file itself into the folder.',
+  changing: 'visit.yaml changed while it was being read. Save it, then take the visit in again.',
+  'too-large': 'visit.yaml is far too large to be a sidecar. Check that it is the right file.',
+  unreadable: 'visit.yaml is there but cannot be read. Check that you can open it, then take the visit in again.',
+} as const;
 
 const OTHER_PATIENT: Record<OtherPatientBecause, string> = {
   'name-in-metadata': 'Some pictures carry the name or number of another patient',

@@ -28,7 +28,10 @@ export type Reason =
   | { code: 'caption-identifies'; field: string }
   // the visit
   | { code: 'other-patient'; because: OtherPatientBecause; pictures: string[] }
-  | { code: 'no-sidecar' }
+  /** `instead`: a file that is probably meant to be it; `empty`: there is nothing else in the folder either. */
+  | { code: 'no-sidecar'; instead?: string; empty?: boolean }
+  | { code: 'two-sidecars'; names: string[] }
+  | { code: 'sidecar-unread'; what: 'empty' | 'no-plain-file' | 'changing' | 'too-large' | 'unreadable' }
   | { code: 'sidecar-refused' }
   // machine
   | { code: 'worker-died'; what: 'time' | 'memory' | 'crash' }

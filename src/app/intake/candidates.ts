@@ -13,6 +13,8 @@ export interface DropContext {
   options: { write: boolean; waits: boolean };
   drop: Drop;
   facts: FactsOfDrop;
+  /** Bytes of visit.yaml, to be kept as they came. */
+  sidecar: Uint8Array;
   documents: readonly SidecarDocument[];
   onFile: OnFile;
 }

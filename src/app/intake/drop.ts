@@ -14,6 +14,7 @@ import {
 import { inParallel } from '../in-parallel.js';
 import type { Ports } from '../ports.js';
 import { orTrouble } from '../trouble.js';
+import { findSidecar, type FoundSidecar, isSidecar } from './find-sidecar.js';
 
 /** What lies in a dropped folder, every readable file already safe in private/originals. */
 export interface Drop {
@@ -21,8 +22,7 @@ export interface Drop {
   /** The folder's name, as reports print it. */
   name: string;
   files: DropFile[];
-  /** Bytes of visit.yaml; null without one. */
-  sidecar: { name: string; bytes: Uint8Array; sha256: string } | null;
+  sidecar: FoundSidecar;
 }
 
 /** One file that is no sidecar. Read or not, it stands in the report. */
@@ -42,8 +42,6 @@ const TWO_LOOKS_MS = 300;
 /** A folder that still changes is looked at again; a file that changes on is held, never waited for. */
 const MOST_LOOKS = 10;
 const AT_ONCE = 2;
-const SIDECAR_LIMIT_BYTES = 8 * 1024 * 1024;
-const SIDECAR_NAMES = ['visit.yaml', 'visit.yml'];
 
 /**
  * Reads a visit folder in place and stores every original before anything else is done with it.
@@ -56,8 +54,7 @@ export async function readDrop(
   write: boolean,
 ): Promise<Drop> {
   const { scan, changing } = await lookTwice(folder, ports);
-  const isSidecar = (file: ScannedFile): boolean => SIDECAR_NAMES.includes(file.name.toLowerCase());
-  const sidecars = scan.entries.filter((file) => file.kind === 'file' && isSidecar(file));
+  const sidecars = scan.entries.filter(isSidecar);
   const others = scan.entries.filter((file) => !sidecars.includes(file));
   let done = 0;
   const files = await inParallel(others, AT_ONCE, async (file) => {
@@ -66,7 +63,7 @@ export async function readDrop(
     ports.progress(done, others.length, 'storing originals');
     return read;
   });
-  return { folder, name: scan.name, files, sidecar: await readSidecarFile(sidecars) };
+  return { folder, name: scan.name, files, sidecar: await findSidecar(sidecars, others) };
 }
 
 async function lookTwice(folder: string, ports: Ports): Promise<{ scan: FolderScan; changing: Set<string> }> {
@@ -114,16 +111,6 @@ function reasonAgainst(format: FormatName | null): Reason | null {
   if (format === 'DICOM' || format === 'HEIC') return { code: 'format-not-yet', format };
   if (format === 'DICOMDIR') return { code: 'disc-index' };
   return null;
-}
-
-async function readSidecarFile(sidecars: readonly ScannedFile[]): Promise<Drop['sidecar']> {
-  // visit.yaml before visit.yml; a second one is left alone, as it is no picture.
-  const first = sidecars.toSorted((a, b) => SIDECAR_NAMES.indexOf(a.name) - SIDECAR_NAMES.indexOf(b.name))[0];
-  if (first?.kind !== 'file') return null;
-  const read = await readSteadily(first.pathBytes, first.print, SIDECAR_LIMIT_BYTES);
-  return read.kind === 'kept'
-    ? { name: first.name, bytes: read.value.bytes, sha256: read.value.sha256 }
-    : null;
 }
 
 /** Where the practice keeps an original. */

@@ -42,9 +42,10 @@ async function takeDrop(
   ports: Ports,
   options: IntakeOptions,
 ): Promise<VisitReport[]> {
-  if (!drop.sidecar) return [await holdDrop(practice, drop, ports, { code: 'no-sidecar' }, [], options)];
-  const read = readSidecar(drop.sidecar.bytes, {
-    file: drop.sidecar.name,
+  const { sidecar } = drop;
+  if (sidecar.kind === 'none') return [await holdDrop(practice, drop, ports, sidecar.reason, [], options)];
+  const read = readSidecar(sidecar.bytes, {
+    file: sidecar.name,
     notation: practice.settings.notation,
   });
   if (read.kind === 'refused') {
@@ -58,7 +59,16 @@ async function takeDrop(
   for (const [at] of read.documents.entries()) {
     // What the document before it filed must be on file for the next one: two teeth may share a new patient.
     const now = at === 0 ? onFile : await readOnFile(practice);
-    const context = { practice, ports, options, drop, facts, documents: read.documents, onFile: now };
+    const context = {
+      practice,
+      ports,
+      options,
+      drop,
+      facts,
+      sidecar: sidecar.bytes,
+      documents: read.documents,
+      onFile: now,
+    };
     reports.push(await takeDocument(context, at));
   }
   if (options.write && reports.every((report) => report.status !== 'waiting')) {

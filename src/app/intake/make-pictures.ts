@@ -6,7 +6,7 @@ import { inParallel } from '../in-parallel.js';
 import type { StoredVisit } from '../on-file.js';
 import type { Ports } from '../ports.js';
 import { orTrouble } from '../trouble.js';
-import { alreadyMade, type Fate, type Wish, wishFor } from './sort-pictures.js';
+import { alreadyMade, correctedSources, type Fate, type Wish, wishFor } from './sort-pictures.js';
 
 type ToMake = Extract<Fate, { kind: 'make' }>;
 
@@ -47,8 +47,7 @@ export async function makePictures(making: Making, fates: readonly ToMake[]): Pr
 async function makeOne(making: Making, fate: ToMake): Promise<MadePicture> {
   const { practice } = making;
   const { file } = fate.candidate;
-  const corrected = practice.settings.sources.filter((one) => one.corrected).map((one) => one.source);
-  const wish = wishFor(fate.entry, fate.facts, file.name, corrected);
+  const wish = wishFor(fate.entry, fate.facts, file.name, correctedSources(practice));
   const earlier = alreadyMade(making.earlier, file.sha256 as string, wish);
   if (earlier?.shown && earlier.number !== null) {
     return { kind: 'on-file', fate, shown: earlier.shown, number: earlier.number };

@@ -1,5 +1,6 @@
 import type { PictureFacts } from '../../core/picture-facts.js';
 import type { Reason } from '../../core/reasons.js';
+import type { Practice } from '../../practice/index.js';
 import { isRadiograph } from '../../trade/views.js';
 import type { ImageEntry } from '../../trade/visit-document.js';
 import type { Place, StoredVisit } from '../on-file.js';
@@ -76,6 +77,10 @@ export function wishFor(
   const byCamera = corrected.some((source) => isFrom(source, facts, name));
   return { radiograph: isRadiograph(entry.view), flip: entry.mirror && !byCamera };
 }
+
+/** Sources that practice.yaml declares as flipping mirror views by themselves. */
+export const correctedSources = ({ settings }: Practice): string[] =>
+  settings.sources.filter((one) => one.corrected).map((one) => one.source);
 
 /** `source` in practice.yaml is maker and model, or a sub-folder of the visit. */
 export const isFrom = (source: string, facts: PictureFacts | null, name: string): boolean =>

@@ -1,14 +1,16 @@
+import type { Practice } from '../../practice/index.js';
 import type { VisitDocument } from '../../trade/visit-document.js';
-import { finishCase, isFinished, readCase } from '../finish-case.js';
+import { finishCase, isFinished, referrerSheets } from '../finish-case.js';
 import type { StoredVisit } from '../on-file.js';
 import type { ErrorReport, VisitReport } from '../report.js';
+import { readCase } from '../standing-case.js';
 import { type AbsentPicture, candidatesOf, type DropContext } from './candidates.js';
 import { absentLine, reportPictures, sayAbsent } from './describe-pictures.js';
 import { fileVisit, type ReadyVisit, removeOutdated } from './file-visit.js';
 import { findCase } from './find-case.js';
 import { foreseeVisit } from './foresee-visit.js';
 import { makePictures } from './make-pictures.js';
-import { type Candidate, sortPictures } from './sort-pictures.js';
+import { type Candidate, correctedSources, sortPictures, wishFor } from './sort-pictures.js';
 
 /** Takes in what one document of the sidecar says: one tooth's visit. */
 export async function takeDocument(context: DropContext, at: number): Promise<VisitReport> {
@@ -17,7 +19,11 @@ export async function takeDocument(context: DropContext, at: number): Promise<Vi
   const sha256s = new Set(drop.files.flatMap((file) => file.sha256 ?? []));
   const belonging = findCase(onFile, document, sha256s);
   const { candidates, absent } = candidatesOf(context, at, belonging.visit);
-  if (belonging.visit && equalsWhatIsOnFile(belonging.visit, document, errors, candidates, absent)) {
+  if (
+    belonging.visit &&
+    equalsWhatIsOnFile(belonging.visit, document, errors, candidates, absent) &&
+    isShownAsWished(belonging.visit, candidates, context.practice)
+  ) {
     return duplicateReport(context, belonging.code as string, belonging.visit, candidates);
   }
   if (options.waits && options.write) {
@@ -49,7 +55,7 @@ export async function takeDocument(context: DropContext, at: number): Promise<Vi
     document,
     errors,
     folder: drop.name,
-    sidecar: drop.sidecar?.bytes as Uint8Array,
+    sidecar: context.sidecar,
     fates,
     absent,
     made,
@@ -93,6 +99,16 @@ function equalsWhatIsOnFile(
   );
 }
 
+/** False when practice.yaml now says otherwise of a camera that flips by itself: its pictures must be made anew. */
+function isShownAsWished(visit: StoredVisit, candidates: readonly Candidate[], practice: Practice): boolean {
+  const corrected = correctedSources(practice);
+  return candidates.every(({ file, facts, entry }) => {
+    const shown = visit.pictures.find((picture) => picture.sha256 === file.sha256)?.shown;
+    if (!shown || !facts || !entry) return true;
+    return wishFor(entry, facts, file.name, corrected).flip === shown.flipped;
+  });
+}
+
 const sayAlike = (a: VisitDocument, b: VisitDocument): boolean => {
   const words = (one: VisitDocument): string =>
     JSON.stringify(one, (key, value) => (key === 'line' ? undefined : value));
@@ -107,7 +123,9 @@ async function duplicateReport(
 ): Promise<VisitReport> {
   const { practice, ports, onFile, options } = context;
   // A kill may have come between the filing and the sheet: what is missing is made now.
-  const whole = !options.write || (await isFinished(practice, visit.id, visit.revision));
+  const standing = readCase(onFile, code);
+  const shows = standing.record.pictures.length > 0;
+  const whole = !options.write || (await isFinished(practice, { ...visit, code }, shows));
   const finished = whole ? null : await finishCase(practice, ports, code, visit.id);
   return {
     visit: context.drop.name,
@@ -120,9 +138,9 @@ async function duplicateReport(
       const of = image ?? visit.folder;
       return { source: name, sha256, status: 'duplicate', image, covered: 0, look: [], duplicateOf: of };
     }),
-    findings: finished?.findings ?? readCase(onFile, code).findings,
-    errors: [],
-    sheets: finished?.sheets ?? [`cases/${code}/sheets/referrer.pdf`],
+    findings: finished?.findings ?? standing.findings,
+    errors: finished?.errors ?? [],
+    sheets: finished?.sheets ?? (await referrerSheets(practice, code)),
   };
 }
 

@@ -1,10 +1,10 @@
 import { join } from 'node:path';
 import { loadCodes, type Practice, saveCodes, shareCodeFor, writeOpenly } from '../../practice/index.js';
 import { drawSheet, planSheet, type SheetPlan, sheetRecord } from '../../stages/sheet/index.js';
-import type { StandingCase } from '../finish-case.js';
 import { jsonBytes } from '../json-bytes.js';
 import type { Ports } from '../ports.js';
 import type { ErrorReport } from '../report.js';
+import type { StandingCase } from '../standing-case.js';
 import { orTrouble } from '../trouble.js';
 import { findTemplate } from './find-template.js';
 import { printPictures } from './print-pictures.js';

@@ -2,9 +2,9 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Practice, writeAtomically } from '../../practice/index.js';
 import { figuresOf, type SheetPlan } from '../../stages/sheet/index.js';
-import type { StandingCase } from '../finish-case.js';
 import { inParallel } from '../in-parallel.js';
 import type { Ports } from '../ports.js';
+import type { StandingCase } from '../standing-case.js';
 import { orTrouble, Trouble } from '../trouble.js';
 
 export interface PrintPicture {

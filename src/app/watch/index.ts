@@ -10,10 +10,12 @@ import {
   statusSentence,
   watchInbox,
 } from '../../practice/index.js';
+import { isSidecar } from '../intake/find-sidecar.js';
 import { intakeVisit } from '../intake/index.js';
 import type { Ports } from '../ports.js';
 import type { VisitReport } from '../report.js';
 import { asOnlyWriter } from '../session.js';
+import { Trouble } from '../trouble.js';
 
 export interface WatchWish {
   once: boolean;
@@ -28,6 +30,8 @@ export interface WatchWish {
 /** A picture that cannot be opened may still be arriving; after half an hour it counts as damaged. */
 const STILL_ARRIVING_MS = 30 * 60_000;
 const RETRY_MS = [5_000, 15_000, 60_000, 5 * 60_000, 10 * 60_000] as const;
+
+const AFTER_TROUBLE_MS = 60_000;
 
 interface Patience {
   sinceMs: number;
@@ -49,7 +53,14 @@ export async function watchPractice(practice: Practice, ports: Ports, wish: Watc
     onSettled: async (folder: FolderScan) => {
       const waited = patience.get(folder.name) ?? { sinceMs: ports.steadyMs(), tries: 0, drafted: false };
       patience.set(folder.name, waited);
-      return takeSettled(await wish.reopen(), ports, wish, folder, waited);
+      try {
+        return await takeSettled(await wish.reopen(), ports, wish, folder, waited);
+      } catch (error) {
+        if (!(error instanceof Trouble)) throw error;
+        // A full disk or a busy practice passes; the folder is still in the inbox, and nothing is half-written.
+        wish.onStatus(`${folder.name}: ${error.message} Trying again in a minute.`);
+        return { lookAgainMs: AFTER_TROUBLE_MS };
+      }
     },
   });
 }
@@ -74,8 +85,7 @@ async function takeSettled(
   return { lookAgainMs: pause };
 }
 
-const hasSidecar = (folder: FolderScan): boolean =>
-  folder.entries.some((entry) => /^visit\.ya?ml$/i.test(entry.name));
+const hasSidecar = (folder: FolderScan): boolean => folder.entries.some(isSidecar);
 
 async function draftOnce(
   practice: Practice,

@@ -1,7 +1,7 @@
 import type { Command } from '@commander-js/extra-typings';
 import { afterHelp } from '../help.js';
-import { PRACTICE_FLAG, PRACTICE_HELP, withPractice } from '../in-practice.js';
-import type { SetExit } from '../main.js';
+import { PRACTICE_FLAG, PRACTICE_HELP, withVisits } from '../in-practice.js';
+import type { SetExit } from '../set-exit.js';
 import { printReports } from '../words/print-reports.js';
 
 export function registerCheck(program: Command, setExit: SetExit): void {
@@ -26,7 +26,7 @@ export function registerCheck(program: Command, setExit: SetExit): void {
     )
     .action(async (visits, options) => {
       setExit(
-        await withPractice(options, async (practice, ports) => {
+        await withVisits(options, visits, async (practice, ports) => {
           const { checkVisits } = await import('../../app/intake/several.js');
           const reports = await checkVisits(practice, visits, ports);
           return printReports(reports, { json: options.json ?? false, visits: visits.length });

@@ -1,6 +1,6 @@
 import type { Command } from '@commander-js/extra-typings';
 import { afterHelp } from '../help.js';
-import type { SetExit } from '../main.js';
+import type { SetExit } from '../set-exit.js';
 
 export function registerDemo(program: Command, setExit: SetExit): void {
   program

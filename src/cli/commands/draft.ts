@@ -1,8 +1,8 @@
 import type { Command } from '@commander-js/extra-typings';
 import { afterHelp } from '../help.js';
-import { PRACTICE_FLAG, PRACTICE_HELP, withPractice } from '../in-practice.js';
-import type { SetExit } from '../main.js';
+import { PRACTICE_FLAG, PRACTICE_HELP, withVisits } from '../in-practice.js';
 import { printJson, printLine } from '../print.js';
+import type { SetExit } from '../set-exit.js';
 
 export function registerDraft(program: Command, setExit: SetExit): void {
   program
@@ -23,7 +23,7 @@ export function registerDraft(program: Command, setExit: SetExit): void {
     )
     .action(async (visit, options) => {
       setExit(
-        await withPractice(options, async (practice, ports) => {
+        await withVisits(options, [visit], async (practice, ports) => {
           const { asOnlyWriter } = await import('../../app/session.js');
           const { makeDraft } = await import('../../app/draft/index.js');
           const draft = await asOnlyWriter(practice, 'draft', () => makeDraft(practice, visit, ports));

@@ -1,8 +1,8 @@
 import type { Command } from '@commander-js/extra-typings';
 import { afterHelp } from '../help.js';
 import { PRACTICE_FLAG, PRACTICE_HELP, practiceOf } from '../in-practice.js';
-import type { SetExit } from '../main.js';
 import { printJson, printLine } from '../print.js';
+import type { SetExit } from '../set-exit.js';
 
 export function registerHeld(program: Command, setExit: SetExit): void {
   program

@@ -1,7 +1,7 @@
 import type { Command } from '@commander-js/extra-typings';
 import { afterHelp } from '../help.js';
-import type { SetExit } from '../main.js';
 import { printError, printJson, printLine } from '../print.js';
+import type { SetExit } from '../set-exit.js';
 
 export function registerInit(program: Command, setExit: SetExit): void {
   program

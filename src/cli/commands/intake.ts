@@ -1,7 +1,7 @@
 import type { Command } from '@commander-js/extra-typings';
 import { afterHelp } from '../help.js';
-import { PRACTICE_FLAG, PRACTICE_HELP, withPractice } from '../in-practice.js';
-import type { SetExit } from '../main.js';
+import { PRACTICE_FLAG, PRACTICE_HELP, withVisits } from '../in-practice.js';
+import type { SetExit } from '../set-exit.js';
 import { printReports } from '../words/print-reports.js';
 
 export function registerIntake(program: Command, setExit: SetExit): void {
@@ -23,7 +23,7 @@ export function registerIntake(program: Command, setExit: SetExit): void {
     )
     .action(async (visits, options) => {
       setExit(
-        await withPractice(options, async (practice, ports) => {
+        await withVisits(options, visits, async (practice, ports) => {
           const { intakeVisits } = await import('../../app/intake/several.js');
           const reports = await intakeVisits(practice, visits, ports);
           return printReports(reports, { json: options.json ?? false, visits: visits.length });

@@ -1,7 +1,7 @@
 import type { Command } from '@commander-js/extra-typings';
 import { afterHelp } from '../help.js';
-import type { SetExit } from '../main.js';
 import { printJson } from '../print.js';
+import type { SetExit } from '../set-exit.js';
 
 export function registerSchema(program: Command, setExit: SetExit): void {
   program

@@ -2,7 +2,7 @@ import type { Command } from '@commander-js/extra-typings';
 import { InvalidArgumentError } from 'commander';
 import { afterHelp } from '../help.js';
 import { PRACTICE_FLAG, PRACTICE_HELP, withPractice } from '../in-practice.js';
-import type { SetExit } from '../main.js';
+import type { SetExit } from '../set-exit.js';
 
 export function registerSheet(program: Command, setExit: SetExit): void {
   program

@@ -1,7 +1,7 @@
 import type { Command } from '@commander-js/extra-typings';
 import { afterHelp } from '../help.js';
 import { PRACTICE_FLAG, PRACTICE_HELP, withPractice } from '../in-practice.js';
-import type { SetExit } from '../main.js';
+import type { SetExit } from '../set-exit.js';
 
 export function registerWatch(program: Command, setExit: SetExit): void {
   program

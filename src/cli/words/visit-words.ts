@@ -25,7 +25,7 @@ function headline(report: VisitReport): string {
     case 'revised':
       return `${visit}: revised, case ${report.case}, revision ${report.revision}`;
     case 'duplicate':
-      return `${visit}: already on file in case ${report.case}, nothing to do`;
+      return `${visit}: already on file in case ${report.case}, nothing new`;
     case 'waiting':
       return `${visit}: waiting for ${report.waitingFor ?? 'more files'}`;
     case 'refused':

@@ -1,4 +1,4 @@
-import type { GuardedPicture } from './index.js';
+import type { GuardedPicture } from './guarded-picture.js';
 
 /** A longer pause than this between two pictures in a row makes two clusters; a visit fits into half a day. */
 const LONGEST_PAUSE_SECONDS = 12 * 3600;

@@ -4,18 +4,11 @@
  * unreadable or in another script says nothing, and a person's answer in the sidecar settles it. The reason names
  * pictures, never people.
  */
-import type { PictureFacts } from '../../core/picture-facts.js';
 import type { Reason } from '../../core/reasons.js';
 import type { Answer, VisitDocument } from '../../trade/visit-document.js';
 import { takenOnOtherDays } from './capture-days.js';
+import type { GuardedPicture } from './guarded-picture.js';
 import { saysOtherPatient } from './metadata-person.js';
-
-export interface GuardedPicture {
-  name: string;
-  facts: PictureFacts;
-  /** How practice.yaml names the camera, if not by maker and model. */
-  source?: string;
-}
 
 export interface GuardInput {
   patient: VisitDocument['patient'];
