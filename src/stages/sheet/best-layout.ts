@@ -5,6 +5,7 @@ import { addFooters } from './blocks/footer.js';
 import { type Bookmark, type FlowedPage, flow } from './layout/flow.js';
 import type { Tag } from './layout/marks.js';
 import { type PageGeometry, pageGeometry } from './layout/page.js';
+import type { Piece } from './layout/piece.js';
 import { typeScale } from './layout/type-scale.js';
 import type { Template } from './template/schema.js';
 
@@ -22,7 +23,7 @@ interface Layout {
 }
 
 /** Shares of the usual picture height that are tried, largest first; then four in a row, each with its cost. */
-const PICTURE_SCALES = [1, 0.92, 0.89, 0.86, 0.82, 0.78, 0.73];
+const PICTURE_SCALES = [1, 0.92, 0.89, 0.86, 0.82, 0.78, 0.73, 0.68];
 const TRIALS = [3, 4].flatMap((storyMost) =>
   PICTURE_SCALES.map((pictureScale, step) => ({
     pictureScale,
@@ -41,6 +42,9 @@ interface Trial {
 }
 
 type Tried = Layout & { whitePt: number; trial: Trial };
+
+/** A gap on page one is worse than later: it is where the reader should find all that matters. */
+const FIRST_PAGE_WEIGHT = 3;
 
 /** The layout with the fewest pages; among those the one with the least white, weighed against larger pictures. */
 export function bestLayout(template: Template, fixed: Fixed): Layout {
@@ -66,8 +70,18 @@ function layouter(template: Template, fixed: Fixed): (trial: Trial) => Tried {
     const shown: ShownPicture[] = [];
     const figures = { next: 1 };
     const built = buildBlocks(template.blocks, { ...fixed, ...trial, type, geometry, shown, figures });
-    return { ...flow(built.pieces, geometry), tags: built.tags, shown, geometry, trial };
+    bindSmallPrint(built.pieces);
+    const flowed = flow(built.pieces, geometry);
+    const [first = 0, ...later] = flowed.whitePt;
+    const whitePt = later.reduce((sum, pt) => sum + pt, FIRST_PAGE_WEIGHT * first);
+    return { ...flowed, tags: built.tags, shown, geometry, whitePt, trial };
   };
+}
+
+/** What ends a sheet takes the last row of pictures along, rather than stand on a page of its own. */
+function bindSmallPrint(pieces: Piece[]): void {
+  const row = pieces.at(-2);
+  if (row?.squeeze) row.keepWithNext = true;
 }
 
 /** Page one asks for small pictures; the pages after it may have room for the usual size all the same. */

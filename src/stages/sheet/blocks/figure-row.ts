@@ -61,7 +61,7 @@ function drawRow(spec: RowSpec, maxHeightPt: number, title: RowTitle, context: B
   for (const { item, xPt, widthPt, captionPt, size } of placed) {
     const box: Rect = { xPt, yPt: topPt, widthPt, heightPt: rowPt };
     const picture = centred(size.widthPt, size.heightPt, box);
-    marks.push(...headMarks(item, box, heading.heightPt, context));
+    marks.push(...headMarks(item, { ...box, yPt: heading.heightPt, cellPt: captionPt }, context));
     if (leavesRoom(picture, box)) marks.push({ kind: 'panel', box, colour: PANEL });
     marks.push({ kind: 'picture', tag: item.figure, number: item.picture.number, box: picture });
     const caption = captionBlock(item, box, { spec, captionPt, said: title.notToScale }, context);
@@ -96,7 +96,7 @@ function captionBlock(
     ? { xPt: besidePt, topPt: box.yPt - 2, widthPt: spec.widthPt - besidePt }
     : { xPt: box.xPt, topPt: box.yPt + box.heightPt + CAPTION_GAP_PT, widthPt: captionPt };
   const toScale = isRadiograph(item.picture.view) && !said ? isToScale(spec) : null;
-  const runs = captionRuns(item, toScale, box.widthPt, context);
+  const runs = captionRuns(item, toScale, captionPt, context);
   const block = textBlock(runs, { ...at, style: context.type.caption, tag: item.caption }, context.fonts);
   return { marks: block.marks, bottomPt: at.topPt + block.heightPt };
 }
@@ -104,32 +104,42 @@ function captionBlock(
 const leavesRoom = (picture: Rect, box: Rect): boolean =>
   box.widthPt - picture.widthPt > 0.5 || box.heightPt - picture.heightPt > 0.5;
 
-/** Band and stage at the left, the visit at the right; where both do not fit, the visit moves to the caption. */
-function headMarks(item: Figure, box: Rect, topPt: number, context: BlockContext): Mark[] {
+/**
+ * Band and stage at the left; the visit flush with the picture, or with its column where the picture is too narrow for
+ * both; where the column is too, the visit moves to the caption.
+ */
+function headMarks(
+  item: Figure,
+  at: { xPt: number; yPt: number; widthPt: number; cellPt: number },
+  context: BlockContext,
+): Mark[] {
   const { band, stage } = headWords(item.picture);
   const style = context.type.caption;
-  const at = { style, tag: item.caption };
+  const { xPt, yPt: topPt, cellPt } = at;
   const left = [run(band, 'semibold', ACCENT), run(`, ${stage}`, 'regular', ACCENT)];
-  const short = visitMoves(item, box.widthPt, context);
-  const leftBlock = textBlock(left, { ...at, widthPt: box.widthPt, xPt: box.xPt, topPt }, context.fonts);
+  const leftBlock = textBlock(left, { style, tag: item.caption, widthPt: cellPt, xPt, topPt }, context.fonts);
   const marks: Mark[] = leftBlock.marks.filter((mark) => mark.yPt <= topPt + style.leadingPt);
-  if (short) return marks;
+  const neededPt = headWidth(item, context);
+  if (neededPt > cellPt) return marks;
+  const rightPt = xPt + (neededPt > at.widthPt ? cellPt : at.widthPt);
   const visit = [run(visitText(item.picture, context.course), 'regular', QUIET)];
-  return [...marks, ...rightAligned(visit, { ...at, rightPt: box.xPt + box.widthPt, topPt }, context.fonts)];
+  return [...marks, ...rightAligned(visit, { style, tag: item.caption, rightPt, topPt }, context.fonts)];
 }
 
-function visitMoves(item: Figure, widthPt: number, context: BlockContext): boolean {
+const HEAD_SPACE_PT = 8;
+
+function headWidth(item: Figure, context: BlockContext): number {
   const { band, stage } = headWords(item.picture);
   const { measure } = context.fonts;
   const { sizePt } = context.type.caption;
   const leftPt = measure(band, 'semibold', sizePt) + measure(`, ${stage}`, 'regular', sizePt);
-  return leftPt + measure(visitText(item.picture, context.course), 'regular', sizePt) + 8 > widthPt;
+  return leftPt + HEAD_SPACE_PT + measure(visitText(item.picture, context.course), 'regular', sizePt);
 }
 
-function captionRuns(item: Figure, toScale: boolean | null, widthPt: number, context: BlockContext) {
+function captionRuns(item: Figure, toScale: boolean | null, cellPt: number, context: BlockContext) {
   const { picture, number } = item;
   const caption = picture.caption === null ? '' : `${clause(picture.caption)}. `;
-  const visit = visitMoves(item, widthPt, context) ? ` ${capital(visitText(picture, context.course))}.` : '';
+  const visit = headWidth(item, context) > cellPt ? ` ${capital(visitText(picture, context.course))}.` : '';
   return [
     run(`Fig.\u00a0${number}  `, 'semibold'),
     run(caption),

@@ -58,8 +58,8 @@ export function pictureSection(context: BlockContext, options: Options, widthPt:
     const toScale = isToScale(spec);
     const scaleElement = tag('P');
     const title = titleOf(options.heading, index, heading, scaleElement);
-    const notToScale =
-      index === 0 && !toScale && plan.cells.every(({ item }) => isRadiograph(item.picture.view));
+    const films = plan.cells.every(({ item }) => isRadiograph(item.picture.view));
+    const notToScale = rows.length === 1 && films && !toScale;
     built.pieces.push(figureRow(spec, { ...title, notToScale }, context));
     if (toScale || notToScale) built.tags.push(scaleElement);
     for (const { item } of plan.cells) {
@@ -73,7 +73,7 @@ export function pictureSection(context: BlockContext, options: Options, widthPt:
 /** Most height of a picture; large ones give way first when smaller ones save a page. */
 function heightFor(count: number, rest: boolean, { pictureScale, restScale }: BlockContext): number {
   if (rest) return (count === 1 ? LONE_REST_PT : ROW_HEIGHT_PT) * restScale;
-  if (count === 1) return LONE_HEIGHT_PT * pictureScale ** 2;
+  if (count === 1) return LONE_HEIGHT_PT * pictureScale ** 1.8;
   return count === 2 && pictureScale === 1 ? PAIR_HEIGHT_PT : ROW_HEIGHT_PT * pictureScale;
 }
 

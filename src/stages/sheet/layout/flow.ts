@@ -17,15 +17,15 @@ export interface Bookmark {
 /**
  * Places pieces on pages, from the top. Pieces kept together move together; a row of figures may shrink a little
  * rather than leave a gap; nothing crosses the bottom. A single piece taller than a page, such as a cell with very
- * long words, is torn between lines. `whitePt` is the height left free at the feet of all pages but the last.
+ * long words, is torn between lines. `whitePt` is the height left free at the foot of each page but the last.
  */
 export function flow(
   pieces: readonly Piece[],
   geometry: PageGeometry,
-): { pages: FlowedPage[]; bookmarks: Bookmark[]; whitePt: number } {
+): { pages: FlowedPage[]; bookmarks: Bookmark[]; whitePt: number[] } {
   const pages: FlowedPage[] = [{ marks: [] }];
   const bookmarks: Bookmark[] = [];
-  let whitePt = 0;
+  const whitePt: number[] = [];
   let yPt = geometry.topPt;
   const isTop = () => yPt === geometry.topPt;
   const place = (piece: Piece) => {
@@ -36,7 +36,7 @@ export function flow(
     yPt += piece.heightPt;
   };
   const turn = () => {
-    whitePt += geometry.bottomPt - yPt;
+    whitePt.push(geometry.bottomPt - yPt);
     pages.push({ marks: [] });
     yPt = geometry.topPt;
   };
@@ -66,14 +66,13 @@ function keptTogether(pieces: readonly Piece[]): Piece[][] {
 const heightOf = (group: readonly Piece[], atTop: boolean): number =>
   group.reduce((sum, piece, index) => sum + piece.heightPt + (index === 0 && atTop ? 0 : piece.beforePt), 0);
 
-/** The group as it fits into what is left, its last piece squeezed when that is enough; else null. */
+/** The group as it fits into what is left, its last row of figures squeezed when that is enough; else null. */
 function fitting(group: readonly Piece[], availablePt: number, atTop: boolean): Piece[] | null {
   const heightPt = heightOf(group, atTop);
   if (heightPt <= availablePt + 0.01) return [...group];
-  const last = group.at(-1);
-  if (!last?.squeeze) return null;
-  const squeezed = last.squeeze(availablePt - (heightPt - last.heightPt));
-  return squeezed && [...group.slice(0, -1), squeezed];
+  const row = group.findLastIndex((piece) => piece.squeeze);
+  const squeezed = group[row]?.squeeze?.(availablePt - (heightPt - group[row].heightPt));
+  return squeezed ? group.with(row, squeezed) : null;
 }
 
 interface Pen {
