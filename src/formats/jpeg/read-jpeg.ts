@@ -1,5 +1,6 @@
 import { startsWith, viewOf } from '../bytes.js';
 import { refuseDamaged, refuseUnusual } from '../refusal.js';
+import { findMarker } from './find-marker.js';
 import { type JpegFrame, type JpegScan, readFrame, readScanHeader, restartsExpected } from './frame.js';
 import * as M from './markers.js';
 import { TableStore } from './tables.js';
@@ -138,26 +139,21 @@ class JpegReader {
     this.#scans.push({ ...header, tables, restartInterval: this.#restartInterval, data });
   }
 
-  /**
-   * Entropy-coded data up to the next marker that is no restart marker, fill bytes left out. FF is one byte in
-   * some 250, so a native search for it beats a loop over all bytes by four times.
-   */
+  /** Entropy-coded data up to the next marker that is no restart marker, fill bytes left out. */
   #scanData(restarts: number): Uint8Array[] {
     const { file } = this;
     const slices: Uint8Array[] = [];
     let from = this.#at;
     let seen = 0;
     for (let at = this.#at; ; ) {
-      const start = file.indexOf(0xff, at);
+      const start = findMarker(file, at);
       if (start < 0) refuseDamaged('JPEG', 'its end is missing');
-      let after = start + 1;
-      if (file[after] === 0xff) {
-        after = this.#skipFill(start);
+      const after = this.#skipFill(start);
+      if (after > start + 1) {
         slices.push(file.subarray(from, start));
         from = after - 1;
       }
-      const marker = file[after];
-      if (marker === undefined) refuseDamaged('JPEG', 'its end is missing');
+      const marker = file[after]!;
       at = after + 1;
       if (marker === 0) continue;
       if (M.isRestart(marker) && marker === 0xd0 + (seen % 8) && seen < restarts) seen++;

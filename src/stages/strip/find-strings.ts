@@ -1,4 +1,5 @@
 import type { IdentifyingString } from '../../core/picture-facts.js';
+import { findBytes } from './find-bytes.js';
 
 /** Shorter strings stand in any file by chance. */
 const SHORTEST = 4;
@@ -32,18 +33,20 @@ const OF_THE_FORMATS = [
 
 /** Kinds of identifying strings that stand in the output in any coding; the values themselves are never told. */
 export function findStrings(strings: readonly IdentifyingString[], output: Buffer, around: Buffer): string[] {
-  const found = new Set<string>();
-  const asked = new Set<string>();
+  const asked = new Map<string, IdentifyingString['kind'][]>();
   for (const { kind, value } of strings)
     for (const piece of piecesOf(kind, value)) {
-      if (asked.has(piece) || OF_THE_FORMATS.some((word) => word.includes(piece))) continue;
-      asked.add(piece);
-      const hit = codingsOf(piece).some((bytes) =>
-        (bytes.length >= SHORTEST_IN_PICTURE_BYTES ? output : around).includes(bytes),
-      );
-      if (hit) found.add(kind);
+      if (OF_THE_FORMATS.some((word) => word.includes(piece))) continue;
+      asked.set(piece, [...(asked.get(piece) ?? []), kind]);
     }
-  return [...found];
+  const wanted = [...asked].flatMap(([piece, kinds]) => codingsOf(piece).map((bytes) => ({ bytes, kinds })));
+  const isLong = ({ bytes }: { bytes: Buffer }): boolean => bytes.length >= SHORTEST_IN_PICTURE_BYTES;
+  const inOutput = findBytes(
+    output,
+    wanted.filter(isLong).map(({ bytes }) => bytes),
+  );
+  const hits = wanted.filter((one) => (isLong(one) ? inOutput.has(one.bytes) : around.includes(one.bytes)));
+  return [...new Set(hits.flatMap(({ kinds }) => kinds))];
 }
 
 /** Each line of a text; of names, each part as well. */
