@@ -14,7 +14,10 @@ export async function watchUntilStopped(
   options: { once: boolean; json: boolean },
 ): Promise<number> {
   const stop = new AbortController();
-  const onSignal = (): void => stop.abort();
+  const onSignal = (): void => {
+    if (!options.once) printError('Stopping; a visit at work is finished first. Ctrl-C again stops at once.');
+    stop.abort();
+  };
   process.once('SIGINT', onSignal);
   process.once('SIGTERM', onSignal);
   const say = options.json ? printError : printLine;
@@ -34,6 +37,10 @@ export async function watchUntilStopped(
         }
       },
       onStatus: (sentence) => say(sentence),
+      onTrouble: (sentence) => {
+        if (options.once) exits.push(1);
+        printError(sentence);
+      },
     });
   } finally {
     process.off('SIGINT', onSignal);
@@ -53,9 +60,9 @@ function latestSettings(practice: Practice): () => Promise<Practice> {
       said = '';
       return current;
     }
-    const words = session.errors.map(errorLine).join('\n');
+    const words = [session.sentence, ...session.errors.map(errorLine)].join('\n');
     if (words !== said) {
-      printError('practice.yaml has mistakes; the settings read before go on.');
+      printError(`${session.errors.length === 0 ? session.sentence : 'practice.yaml has mistakes.'} The settings read before go on.`);
       for (const error of session.errors) printError(errorLine(error));
     }
     said = words;

@@ -13,4 +13,8 @@ sharp.unblock({
   operation: ['Jpeg', 'Png', 'Tiff', 'Webp'].map((format) => `VipsForeignLoad${format}`),
 });
 
+// Ctrl-C at a terminal reaches every process of the program. The parent decides: it finishes the picture at work, or
+// ends, and this process with it.
+process.on('SIGINT', () => undefined);
+
 serveJobs(pictureHandlers, Number(process.argv[2]));

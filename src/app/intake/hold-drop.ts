@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
+import { resolve } from 'node:path';
 import type { Reason } from '../../core/reasons.js';
-import { appendJournal, type Practice, saveHeld } from '../../practice/index.js';
+import { appendJournal, listHeld, type Practice, saveHeld, settleHeld } from '../../practice/index.js';
 import type { Ports } from '../ports.js';
 import { type ErrorReport, reported, unmade, type VisitReport } from '../report.js';
 import { orTrouble } from '../trouble.js';
@@ -17,9 +18,23 @@ export interface HeldVisit {
   when: string;
 }
 
-/** One hold for a folder name, since a folder dropped again replaces or settles what was said of it. */
-export const heldId = (folder: string): string =>
-  createHash('sha256').update(folder.normalize('NFC')).digest('hex').slice(0, 20);
+/** One hold for a folder's place, since a folder dropped there again replaces or settles what was said of it. */
+const heldId = (folder: string): string =>
+  createHash('sha256').update(resolve(folder).normalize('NFC')).digest('hex').slice(0, 20);
+
+/**
+ * Takes off the list what this drop has settled: what was said of its folder before, and every hold whose pictures
+ * all lie in it, since a visit is often put right under another folder name.
+ */
+export async function settleHolds(practice: Practice, drop: Drop): Promise<void> {
+  const own = heldId(drop.folder);
+  const taken = new Set(drop.files.map((file) => file.sha256));
+  for (const { id, hold } of orTrouble(await listHeld(practice))) {
+    const { pictures } = hold as unknown as HeldVisit;
+    const isAllTaken = pictures.length > 0 && pictures.every(({ sha256 }) => sha256 && taken.has(sha256));
+    if (id === own || isAllTaken) orTrouble(await settleHeld(practice, id));
+  }
+}
 
 /** Nothing is made of the drop: its originals are safe, the reason is written down, and the report says what to do. */
 export async function holdDrop(
@@ -35,7 +50,7 @@ export async function holdDrop(
     const when = ports.now().toISOString();
     const pictures = drop.files.map(({ name, sha256, extension }) => ({ source: name, sha256, extension }));
     const hold: HeldVisit = { folder: drop.name, status, reason, errors, pictures, when };
-    orTrouble(await saveHeld(practice, heldId(drop.name), hold));
+    orTrouble(await saveHeld(practice, heldId(drop.folder), hold));
     orTrouble(
       await appendJournal(practice, { kind: status, at: when, folder: drop.name, reason: reason.code }),
     );

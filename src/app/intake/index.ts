@@ -2,7 +2,7 @@
  * Takes one visit folder in: originals first, then the right-patient guard, then one filing per document of the
  * sidecar. Reads like the flow: drop, sidecar, recognise, guard, file, sheet.
  */
-import { clearTmp, type Practice, settleHeld } from '../../practice/index.js';
+import { clearTmp, type Practice } from '../../practice/index.js';
 import { readSidecar, type SidecarDocument } from '../../stages/label/index.js';
 import { readOnFile } from '../on-file.js';
 import type { Ports } from '../ports.js';
@@ -10,7 +10,7 @@ import type { VisitReport } from '../report.js';
 import { orTrouble } from '../trouble.js';
 import { type Drop, readDrop } from './drop.js';
 import { guardDrop } from './guard-drop.js';
-import { heldId, holdDrop } from './hold-drop.js';
+import { holdDrop, settleHolds } from './hold-drop.js';
 import { recognise } from './recognise.js';
 import { takeDocument } from './take-document.js';
 
@@ -72,7 +72,7 @@ async function takeDrop(
     reports.push(await takeDocument(context, at));
   }
   if (options.write && reports.every((report) => report.status !== 'waiting')) {
-    orTrouble(await settleHeld(practice, heldId(drop.name)));
+    await settleHolds(practice, drop);
   }
   return reports;
 }

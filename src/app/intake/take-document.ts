@@ -10,7 +10,7 @@ import { fileVisit, type ReadyVisit, removeOutdated } from './file-visit.js';
 import { findCase } from './find-case.js';
 import { foreseeVisit } from './foresee-visit.js';
 import { makePictures } from './make-pictures.js';
-import { type Candidate, correctedSources, sortPictures, wishFor } from './sort-pictures.js';
+import { type Candidate, correctedSources, type Fate, sortPictures, wishFor } from './sort-pictures.js';
 
 /** Takes in what one document of the sidecar says: one tooth's visit. */
 export async function takeDocument(context: DropContext, at: number): Promise<VisitReport> {
@@ -26,16 +26,16 @@ export async function takeDocument(context: DropContext, at: number): Promise<Vi
   ) {
     return duplicateReport(context, belonging.code as string, belonging.visit, candidates);
   }
-  if (options.waits && options.write) {
-    const unlisted = candidates.filter(isUnlisted).map(({ file }) => file.name);
-    if (absent.length > 0) return waitingReport(context, errors, absent, sayAbsent(absent));
-    if (unlisted.length > 0) return waitingReport(context, errors, absent, sayUnlisted(unlisted));
-  }
   const fates = sortPictures(candidates, (sha256) =>
     onFile.places
       .get(sha256)
       ?.find((place) => place.code === belonging.code && place.visit.id !== belonging.visit?.id),
   );
+  if (options.waits && options.write) {
+    const unlisted = unlistedHere(context, fates);
+    if (absent.length > 0) return waitingReport(context, errors, absent, sayAbsent(absent));
+    if (unlisted.length > 0) return waitingReport(context, errors, absent, sayUnlisted(unlisted));
+  }
   const made = await makePictures(
     {
       practice: context.practice,
@@ -163,8 +163,15 @@ function waitingReport(
   };
 }
 
-/** A picture that no line of the sidecar speaks of, and that equals none on file. */
-const isUnlisted = ({ file, entry, faulty }: Candidate): boolean =>
-  file.format !== null && !file.reason && !entry && !faulty;
+/**
+ * Pictures in the folder that no line of the sidecar speaks of. A copy of a listed one needs no line, nor does one that
+ * an earlier revision listed and that is on file only.
+ */
+function unlistedHere({ drop }: DropContext, fates: readonly Fate[]): string[] {
+  const here = new Set(drop.files.map((file) => file.name));
+  return fates.flatMap(({ kind, candidate: { file } }) =>
+    kind === 'unlabelled' && here.has(file.name) ? [file.name] : [],
+  );
+}
 
 const sayUnlisted = (names: readonly string[]): string => `a line in visit.yaml for: ${names.join(', ')}`;

@@ -23,6 +23,8 @@ export interface WatchWish {
   /** Opens practice.yaml again; what it says holds from the next visit on, unless it has mistakes. */
   reopen(): Promise<Practice>;
   onReports(reports: VisitReport[]): void;
+  /** Trouble with the machine, in words; the visit is tried again. */
+  onTrouble(sentence: string): void;
   /** One line for the person who watches; may hold a folder's name, so it is never logged. */
   onStatus(sentence: string): void;
 }
@@ -37,6 +39,8 @@ interface Patience {
   sinceMs: number;
   tries: number;
   drafted: boolean;
+  /** What was last said of it, so that a folder which waits on is not told again and again. */
+  said: string;
 }
 
 export async function watchPractice(practice: Practice, ports: Ports, wish: WatchWish): Promise<void> {
@@ -51,14 +55,14 @@ export async function watchPractice(practice: Practice, ports: Ports, wish: Watc
       if (sentence !== null) wish.onStatus(sentence);
     },
     onSettled: async (folder: FolderScan) => {
-      const waited = patience.get(folder.name) ?? { sinceMs: ports.steadyMs(), tries: 0, drafted: false };
+      const waited = patience.get(folder.name) ?? { sinceMs: ports.steadyMs(), tries: 0, drafted: false, said: '' };
       patience.set(folder.name, waited);
       try {
         return await takeSettled(await wish.reopen(), ports, wish, folder, waited);
       } catch (error) {
         if (!(error instanceof Trouble)) throw error;
         // A full disk or a busy practice passes; the folder is still in the inbox, and nothing is half-written.
-        wish.onStatus(`${folder.name}: ${error.message} Trying again in a minute.`);
+        wish.onTrouble(`${folder.name}: ${error.message}${wish.once ? '' : ' Trying again in a minute.'}`);
         return { lookAgainMs: AFTER_TROUBLE_MS };
       }
     },
@@ -78,8 +82,11 @@ async function takeSettled(
   const reports = await asOnlyWriter(practice, 'watch', () =>
     intakeVisit(practice, path, ports, { write: true, waits: patient }),
   );
-  wish.onReports(reports);
-  if (reports.every((report) => report.status !== 'waiting')) return undefined;
+  const isWaiting = reports.some((report) => report.status === 'waiting');
+  const words = JSON.stringify(reports);
+  if (!isWaiting || words !== waited.said) wish.onReports(reports);
+  waited.said = words;
+  if (!isWaiting) return undefined;
   const pause = RETRY_MS[Math.min(waited.tries, RETRY_MS.length - 1)] as number;
   waited.tries += 1;
   return { lookAgainMs: pause };
