@@ -97,9 +97,15 @@ export async function planSheet(input: SheetInput): Promise<PlanResult> {
 const latestCourse = (record: CaseRecord): CourseRecord | undefined =>
   record.courses.toSorted((a, b) => a.course - b.course).at(-1);
 
+/**
+ * Extraoral pictures stay with the practice: full-face photographs and comparable images identify (45 CFR
+ * 164.514(b)(2)(i)(Q)), and nobody has looked for a face in them.
+ */
+const mayShowFace = ({ view }: PictureRecord): boolean => view === 'extraoral';
+
 function picturesOf(record: CaseRecord, course: CourseRecord): PictureRecord[] {
   return record.pictures
-    .filter((picture) => picture.course === course.course)
+    .filter((picture) => picture.course === course.course && !mayShowFace(picture))
     .toSorted(
       (a, b) =>
         BANDS.indexOf(a.band) - BANDS.indexOf(b.band) ||

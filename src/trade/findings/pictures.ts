@@ -54,6 +54,17 @@ export const pictureRules: Rule[] = [
           OWN_RULE,
         ),
       ),
+  ({ pictures }) =>
+    pictures
+      .filter(({ view }) => view === 'extraoral')
+      .map(({ number }) =>
+        finding(
+          'extraoral-private',
+          'note',
+          `Picture ${number} is extraoral and may show a face, so it is kept for the practice and stands on no sheet.`,
+          '45 CFR 164.514(b)(2)(i)(Q): full-face photographs and comparable images',
+        ),
+      ),
   ({ pictures, fdi }) =>
     pictures
       .filter((picture) => fdi !== null && isMirrored(fdi, picture))

@@ -29,6 +29,12 @@ describe('the words of a sheet', () => {
     expect(text).toContain('visit 2, day 14');
   });
 
+  it('never show an extraoral picture, which may show a face', async () => {
+    const own = await planned(record([picture(1), picture(2, { view: 'extraoral' })]));
+    expect(figuresOf(own).map(({ number }) => number)).toEqual([1]);
+    expect(JSON.stringify(sheetRecord(own))).not.toContain('extraoral');
+  });
+
   it('show a canal that joins another, lengths with their reference, and what is not recorded', async () => {
     const canals = [
       canal('MB'),

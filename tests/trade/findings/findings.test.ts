@@ -118,6 +118,7 @@ describe('findings', () => {
       'check',
       record({}, [...PICTURES, picture(4, { orientation: { mesial: 'left', buccal: 'down' } })]),
     ],
+    ['extraoral-private', 'note', record({}, [...PICTURES, picture(4, { view: 'extraoral' })])],
     ['diagnosis-unlisted', 'note', record({ diagnosis: { pulp: 'irreversible pulpitis', apex: null } })],
   ])('raise %s (%s) and nothing else; an answer settles it', (code, level, of, patientKnown = true) => {
     expect(find(of, patientKnown)).toMatchObject([{ code, level }]);
