@@ -20,8 +20,8 @@ export interface Reduced {
 }
 
 /**
- * A display picture small enough for print: a JPEG within the given box, proportions kept, never enlarged, no
- * metadata. Held `damaged` when the bytes do not decode to the end.
+ * A picture small enough for print: a JPEG within the given box, proportions kept, never enlarged, no metadata,
+ * turned upright where an original says how (display pictures are upright already); a mirror view stays one. Held `damaged` when the bytes do not decode to the end.
  */
 export async function reduce(job: ReduceJob): Promise<Outcome<Reduced>> {
   try {
@@ -30,6 +30,7 @@ export async function reduce(job: ReduceJob): Promise<Outcome<Reduced>> {
       limitInputPixels: PIXEL_LIMIT,
       pages: 1,
     })
+      .autoOrient()
       .resize({ width: job.maxWidthPx, height: job.maxHeightPx, fit: 'inside', withoutEnlargement: true })
       .flatten({ background: '#ffffff' })
       .toColourspace(job.grey ? 'b-w' : 'srgb')

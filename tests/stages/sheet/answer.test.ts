@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { answersOf } from '../../../src/stages/sheet/words/answer-sentences.js';
+import { answersOf, isSpan } from '../../../src/stages/sheet/words/answer-sentences.js';
 import { canal, course } from './given/records.js';
 
 const textOf = (more: Parameters<typeof course>[0] = {}) =>
@@ -82,6 +82,18 @@ describe('the answer to the restoring dentist', () => {
     expect(textOf({ visits: oneVisit('emergency'), handoff })).toContain(
       'Next step: filling; due: as soon as the swelling is gone.',
     );
+  });
+
+  it.each([
+    ['4 weeks', true],
+    ['two to three months', true],
+    ['10-14 days', true],
+    ['a year', true],
+    ['next week', false],
+    ['every 6 months', false],
+    ['the end of the month', false],
+  ])('takes "%s" as a time that counts from the visit: %s', (text, span) => {
+    expect(isSpan(text)).toBe(span);
   });
 
   it('names canals without a recorded filling', () => {

@@ -61,10 +61,15 @@ describe('the cover slip', () => {
       'Rowan Testcase',
       'A-20417',
       'Lower right first molar',
-      '2026-02-25',
+      'Within 4 weeks of 2026-02-25',
       'by another way than',
     ])
       expect(text).toContain(part);
+  });
+
+  it('leaves a limit that is no span as it was written', async () => {
+    const { text } = await words(await drawCoverSlip({ ...slip, deadline: 'as soon as possible' }));
+    expect(text).toContain('As soon as possible');
   });
 
   it('says what was not recorded', async () => {

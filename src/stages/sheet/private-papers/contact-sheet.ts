@@ -26,8 +26,9 @@ export interface ContactSheetInput {
   tiles: readonly ContactTile[];
 }
 
-const COLUMNS = 4;
-const TILE_PT = 92;
+/** Few pictures stand larger; either way a page holds the rows that fit. */
+const FEW = { most: 12, columns: 3, tilePt: 121 };
+const MANY = { columns: 4, tilePt: 92 };
 const SMALLEST_PT = 9;
 
 /** Numbered small pictures with their file names, to write labels by. Private: it shows names and never leaves. */
@@ -47,8 +48,9 @@ export async function drawContactSheet(input: ContactSheetInput): Promise<Uint8A
   if (head[0]) head[0].bookmark = { title, level: 1 };
   const tags: Tag[] = [heading];
   const pieces: Piece[] = [...head];
-  for (let at = 0; at < input.tiles.length; at += COLUMNS)
-    pieces.push(tileRow(input.tiles.slice(at, at + COLUMNS), widthPt, tags, type, fonts));
+  const grid = input.tiles.length <= FEW.most ? FEW : MANY;
+  for (let at = 0; at < input.tiles.length; at += grid.columns)
+    pieces.push(tileRow(input.tiles.slice(at, at + grid.columns), { ...grid, widthPt }, tags, type, fonts));
   const { pages, bookmarks } = flow(pieces, geometry);
   addFooters(pages, {
     shareCode: '',
@@ -65,7 +67,7 @@ export async function drawContactSheet(input: ContactSheetInput): Promise<Uint8A
 
 function tileRow(
   tiles: readonly ContactTile[],
-  widthPt: number,
+  { columns, tilePt, widthPt }: { columns: number; tilePt: number; widthPt: number },
   tags: Tag[],
   type: TypeScale,
   fonts: FontBook,
@@ -73,15 +75,15 @@ function tileRow(
   const marks: Mark[] = [];
   let heightPt = 0;
   tiles.forEach((tile, index) => {
-    const column = cell(widthPt, COLUMNS, index, 1);
-    const box = { ...column, yPt: 0, heightPt: TILE_PT };
+    const column = cell(widthPt, columns, index, 1);
+    const box = { ...column, yPt: 0, heightPt: tilePt };
     const caption = tag('Caption');
     const figure: Tag = { ...tag('Figure', [caption]), alt: `Picture ${tile.number}` };
     tags.push(figure);
     const picture = fitInCell({ width: tile.widthPx, height: tile.heightPx }, box);
     marks.push({ kind: 'panel', box, colour: PANEL });
     marks.push({ kind: 'picture', tag: figure, number: tile.number, box: picture });
-    let topPt = TILE_PT + 3;
+    let topPt = tilePt + 3;
     const lines = [
       [run(`${tile.number}  `, 'semibold'), run(printable(tile.name, fonts), 'semibold')],
       ...tile.lines.map((line) => [run(printable(line, fonts), 'regular', QUIET)]),

@@ -7,7 +7,8 @@ import { type Piece, stacked } from '../layout/piece.js';
 import { type TypeStyle, typeScale } from '../layout/type-scale.js';
 import { paragraphPieces, run, textBlock } from '../layout/typeset.js';
 import { writeDocument } from '../pdf/write-document.js';
-import { capital } from '../words/stage-words.js';
+import { isSpan } from '../words/answer-sentences.js';
+import { capital, clause } from '../words/stage-words.js';
 import { notationsOf, toothOf } from '../words/tooth-title.js';
 import { printable } from './printable.js';
 
@@ -54,7 +55,7 @@ export async function drawCoverSlip(input: CoverSlipInput): Promise<Uint8Array> 
   };
   const pieces: Piece[] = [
     ...input.letterhead.flatMap((line, index) => paragraph(line, type.caption, 0, index === 0)),
-    ...paragraph(`Cover slip for sheet ${input.shareCode}`, type.title, 8, true, 'H1'),
+    ...paragraph('Cover slip', type.title, 8, true, 'H1'),
     { ...stacked(factRows(input, widthPt, tags, type.body, fonts)), beforePt: 10 },
     ...paragraph(CAUTION, type.caption, 14),
   ];
@@ -62,6 +63,13 @@ export async function drawCoverSlip(input: CoverSlipInput): Promise<Uint8Array> 
   const structure = tag('Document', tags);
   const laid = { pages, bookmarks, structure, language: 'en', identity: input.shareCode };
   return writeDocument({ ...laid, widthPt: geometry.widthPt, heightPt }, fonts, new Map());
+}
+
+/** "Within 4 weeks of 2026-02-25": a span counts from the last visit, which said so. */
+function deadlineOf({ deadline, dates }: CoverSlipInput): string {
+  if (deadline === null) return 'Not recorded';
+  const last = dates.at(-1);
+  return last !== undefined && isSpan(deadline) ? `Within ${clause(deadline)} of ${last}` : capital(deadline);
 }
 
 function factRows(
@@ -82,7 +90,7 @@ function factRows(
     ['Chart', patient.chart ?? 'Not recorded'],
     ['Tooth', tooth.join(', ')],
     [input.dates.length === 1 ? 'Visit' : 'Visits', input.dates.join(', ') || 'Not recorded'],
-    ['Time limit', input.deadline ?? 'Not recorded'],
+    ['Time limit', deadlineOf(input)],
   ];
   return rows.map(([label, value]) => {
     const [lbl, body] = [tag('Lbl'), tag('LBody')];

@@ -80,6 +80,12 @@ function restoration(course: CourseRecord): Answer[] {
   return [{ label: 'Now:', text: `${[what, when, who].filter((part) => part !== null).join(', ')}.` }];
 }
 
+const COUNT = '(?:\\d+|an?|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)';
+const SPAN = new RegExp(`^${COUNT}(\\s*(-|–|to)\\s*${COUNT})?\\s+(day|week|month|year)s?$`, 'i');
+
+/** "4 weeks", "two to three months": a time that counts from a day. "Next week" is none. */
+export const isSpan = (text: string): boolean => SPAN.test(clause(text));
+
 /**
  * "4 weeks" becomes "within 4 weeks of visit 2", the visit that said so; other words stand as they were written.
  * The hand-off of a course is that of its last visit.
@@ -87,7 +93,7 @@ function restoration(course: CourseRecord): Answer[] {
 export function limit(span: string | null, course: CourseRecord): string | null {
   if (span === null) return null;
   const text = clause(span);
-  if (!/^(\d+|[a-z]+)(\s*(-|to)\s*\d+)?\s+(day|week|month)s?$/i.test(text)) return text;
+  if (!isSpan(text)) return text;
   const last = lastVisit(course);
   const visit = course.visits.length === 1 || !last ? 'the visit' : `visit\u00a0${last.visit}`;
   return `within ${text.replace(/\s+/g, '\u00a0')} of ${visit}`;
