@@ -8,11 +8,20 @@ const BAR = 24;
 export function showProgress(
   stream: NodeJS.WriteStream = process.stderr,
 ): Ports['progress'] & { end(): void } {
-  const start = performance.now();
+  let start = performance.now();
   let lastMs = start;
+  let isOver = false;
+  let endedMs = start;
   let shown = false;
   const show = (done: number, total: number, doing: string): void => {
     const now = performance.now();
+    // Something new after a rest, as in a watch that runs for days.
+    if (isOver && now - endedMs > FIRST_WORD_MS) {
+      start = now;
+      lastMs = now;
+    }
+    isOver = done === total;
+    endedMs = now;
     if (now - start < FIRST_WORD_MS) return;
     if (stream.isTTY) {
       const filled = total === 0 ? BAR : Math.round((BAR * done) / total);

@@ -27,9 +27,14 @@ export async function runSheet(
     return complain(`There is no case ${code}. The code is in what intake printed.`);
   if (made.kind === 'nothing-kept') {
     printError(`Case ${code} has no picture that may be shown. See: scopeleaf held`);
+    if (flags.json) printJson({ case: code, sheets: [], errors: [] });
     return 3;
   }
-  if (made.kind === 'refused') return complainAll(made.errors);
+  if (made.kind === 'refused') {
+    if (!flags.json) return complainAll(made.errors);
+    printJson({ case: code, sheets: [], errors: made.errors });
+    return 2;
+  }
   if (flags.json) {
     const { sheet, pages, bytes, reduced } = made;
     printJson({ case: code, sheets: [sheet], pages, bytes, reduced });
@@ -38,7 +43,7 @@ export async function runSheet(
   if (made.reduced) printLine(`To keep within ${flags.maxMb} MB: ${made.reduced}.`);
   if (made.tooLarge)
     printLine(
-      `It is still ${(made.bytes / 1e6).toFixed(1)} MB, larger than ${flags.maxMb} MB. Show fewer pictures.`,
+      `It is still ${Number((made.bytes / 1e6).toPrecision(2))} MB, larger than ${flags.maxMb} MB. Show fewer pictures.`,
     );
   printLine(made.sheet);
   return 0;
@@ -57,7 +62,10 @@ async function runCheck(
   if (flags.json)
     printJson({ ok: checked.kind === 'fits', errors: checked.kind === 'refused' ? checked.errors : [] });
   if (checked.kind === 'refused') return flags.json ? 2 : complainAll(checked.errors);
-  if (!flags.json) printLine(`The template is sound; with case ${code} it gives ${checked.pages} pages.`);
+  if (!flags.json)
+    printLine(
+      `The template is sound; with case ${code} it gives ${checked.pages} ${checked.pages === 1 ? 'page' : 'pages'}.`,
+    );
   return 0;
 }
 

@@ -22,7 +22,8 @@ export async function watchUntilStopped(
   process.once('SIGTERM', onSignal);
   const say = options.json ? printError : printLine;
   if (!options.once) say(`Watching ${practice.paths.inbox}. Stop with Ctrl-C.`);
-  const exits: number[] = [];
+  /** Of each visit the last word counts: what was refused and then corrected is done. */
+  const exits = new Map<string, number>();
   const latest = latestSettings(practice);
   try {
     await watchPractice(practice, ports, {
@@ -30,7 +31,7 @@ export async function watchUntilStopped(
       signal: stop.signal,
       reopen: latest,
       onReports: (reports) => {
-        exits.push(...reports.map(exitOfReport));
+        for (const { visit } of reports) exits.set(visit, worstExit(reports.map(exitOfReport)));
         for (const report of reports) {
           if (options.json) process.stdout.write(`${JSON.stringify(report)}\n`);
           else printVisit(report);
@@ -38,7 +39,7 @@ export async function watchUntilStopped(
       },
       onStatus: (sentence) => say(sentence),
       onTrouble: (sentence) => {
-        if (options.once) exits.push(1);
+        if (options.once) exits.set(sentence, 1);
         printError(sentence);
       },
     });
@@ -46,7 +47,7 @@ export async function watchUntilStopped(
     process.off('SIGINT', onSignal);
     process.off('SIGTERM', onSignal);
   }
-  return worstExit(exits);
+  return worstExit([...exits.values()]);
 }
 
 /** practice.yaml read anew for each visit; with mistakes in it the settings at hand go on, and it is said once. */
@@ -62,7 +63,9 @@ function latestSettings(practice: Practice): () => Promise<Practice> {
     }
     const words = [session.sentence, ...session.errors.map(errorLine)].join('\n');
     if (words !== said) {
-      printError(`${session.errors.length === 0 ? session.sentence : 'practice.yaml has mistakes.'} The settings read before go on.`);
+      printError(
+        `${session.errors.length === 0 ? session.sentence : 'practice.yaml has mistakes.'} The settings read before go on.`,
+      );
       for (const error of session.errors) printError(errorLine(error));
     }
     said = words;

@@ -89,7 +89,8 @@ const SIDECAR_UNREAD = {
     'visit.yaml is a link or something else that is no plain file, and was not opened. Put the file itself into the folder.',
   changing: 'visit.yaml changed while it was being read. Save it, then take the visit in again.',
   'too-large': 'visit.yaml is far too large to be a sidecar. Check that it is the right file.',
-  unreadable: 'visit.yaml is there but cannot be read. Check that you can open it, then take the visit in again.',
+  unreadable:
+    'visit.yaml is there but cannot be read. Check that you can open it, then take the visit in again.',
 } as const;
 
 const OTHER_PATIENT: Record<OtherPatientBecause, string> = {

@@ -48,6 +48,16 @@ describe('init', () => {
     expect(readFileSync(join(root, 'practice.yaml'), 'utf8')).toBe('paper: Letter\n');
   });
 
+  it('refuses a file and a place inside another practice, and makes nothing there', async () => {
+    const root = join(freshFolder(), 'practice');
+    await initPractice(root);
+    writeFileSync(join(root, 'inbox', 'note'), 'x');
+    for (const place of [join(root, 'inbox'), join(root, 'inbox', 'note'), join(root, 'new', 'one')]) {
+      expect(await initPractice(place)).toMatchObject({ ok: false, because: 'usage' });
+    }
+    expect(readdirSync(join(root, 'inbox'))).toEqual(['note']);
+  });
+
   it('finishes an init that was cut short and keeps the secret it finds', async () => {
     const root = freshFolder();
     await initPractice(root);

@@ -14,7 +14,7 @@ import {
 import { inParallel } from '../in-parallel.js';
 import type { Ports } from '../ports.js';
 import { orTrouble } from '../trouble.js';
-import { findSidecar, type FoundSidecar, isSidecar } from './find-sidecar.js';
+import { type FoundSidecar, findSidecar, isSidecar } from './find-sidecar.js';
 
 /** What lies in a dropped folder, every readable file already safe in private/originals. */
 export interface Drop {

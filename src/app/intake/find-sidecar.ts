@@ -11,7 +11,7 @@ const LIMIT_BYTES = 8 * 1024 * 1024;
 export const isSidecar = ({ name }: { name: string }): boolean => /^visit\.ya?ml$/i.test(name);
 
 /** What editors and systems make of the name: visit.yaml.txt, visit (1).yaml, visit.yaml.bak. */
-const looksLikeOne = ({ name }: ScannedFile): boolean => /^visit[^/]*\.ya?ml(\.\w+)?$/i.test(name);
+export const looksLikeSidecar = ({ name }: ScannedFile): boolean => /^visit[^/]*\.ya?ml(\.\w+)?$/i.test(name);
 
 /**
  * Reads the sidecar of a visit folder. Two that differ are never chosen between; one that is there but cannot be
@@ -36,7 +36,7 @@ const sameBytes = (one: FoundSidecar, other: FoundSidecar | undefined): boolean 
   one.kind === 'read' && other?.kind === 'read' && one.sha256 === other.sha256;
 
 function whyNone(others: readonly ScannedFile[]): Reason {
-  const alike = others.find(looksLikeOne);
+  const alike = others.find(looksLikeSidecar);
   if (alike) return { code: 'no-sidecar', instead: alike.name };
   return others.length === 0 ? { code: 'no-sidecar', empty: true } : { code: 'no-sidecar' };
 }

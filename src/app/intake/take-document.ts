@@ -9,7 +9,7 @@ import { absentLine, reportPictures, sayAbsent } from './describe-pictures.js';
 import { fileVisit, type ReadyVisit, removeOutdated } from './file-visit.js';
 import { findCase } from './find-case.js';
 import { foreseeVisit } from './foresee-visit.js';
-import { makePictures } from './make-pictures.js';
+import { type MadePicture, makePictures } from './make-pictures.js';
 import { type Candidate, correctedSources, type Fate, sortPictures, wishFor } from './sort-pictures.js';
 
 /** Takes in what one document of the sidecar says: one tooth's visit. */
@@ -45,9 +45,9 @@ export async function takeDocument(context: DropContext, at: number): Promise<Vi
     },
     fates.filter((fate) => fate.kind === 'make'),
   );
-  const arriving = made.filter((one) => one.kind === 'held' && one.reason.code === 'damaged');
+  const arriving = stillArriving(fates, made);
   if (options.waits && options.write && arriving.length > 0) {
-    const names = arriving.map((one) => one.fate.candidate.file.name).join(', ');
+    const names = arriving.join(', ');
     return waitingReport(context, errors, absent, `pictures that cannot be opened yet: ${names}`);
   }
   const ready: ReadyVisit = {
@@ -172,6 +172,19 @@ function unlistedHere({ drop }: DropContext, fates: readonly Fate[]): string[] {
   return fates.flatMap(({ kind, candidate: { file } }) =>
     kind === 'unlabelled' && here.has(file.name) ? [file.name] : [],
   );
+}
+
+/** Pictures that a copy under way would look like: cut short, changing, or listed and without a picture's bytes yet. */
+function stillArriving(fates: readonly Fate[], made: readonly MadePicture[]): string[] {
+  const unseen = fates.filter(
+    (fate) =>
+      fate.kind === 'held' &&
+      (fate.reason.code === 'damaged' ||
+        fate.reason.code === 'changing' ||
+        (fate.reason.code === 'unknown-format' && fate.candidate.entry !== null)),
+  );
+  const unmade = made.filter((one) => one.kind === 'held' && one.reason.code === 'damaged');
+  return [...unseen, ...unmade.map((one) => one.fate)].map((fate) => fate.candidate.file.name);
 }
 
 const sayUnlisted = (names: readonly string[]): string => `a line in visit.yaml for: ${names.join(', ')}`;

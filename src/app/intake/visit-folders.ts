@@ -16,7 +16,8 @@ export async function wrongVisitFolders(practice: Practice, folders: readonly st
 
 async function whyNoVisit(practice: Practice, folder: string): Promise<string | null> {
   const found = await stat(folder).catch(() => null);
-  if (folder === '' || !found) return `There is no folder "${folder}". Check how it is spelt and where it lies.`;
+  if (folder === '' || !found)
+    return `There is no folder "${folder}". Check how it is spelt and where it lies.`;
   if (!found.isDirectory()) {
     return `"${folder}" is a file. Name the visit folder that holds the pictures and visit.yaml.`;
   }

@@ -32,8 +32,17 @@ export function checkTemplate(text: string, file: string): FoundTemplate {
   const read = readTemplate(text);
   return read.ok
     ? { kind: 'found', template: read.template }
-    : { kind: 'refused', errors: read.errors.map((error) => ({ file, ...error })) };
+    : { kind: 'refused', errors: read.errors.map((error) => ({ file, ...error, ...inPlainWords(error) })) };
 }
+
+/** The schema's own words for a file that is empty or one long sentence say nothing to a person. */
+const inPlainWords = ({ field, sentence }: { field: string; sentence: string }): { sentence?: string } =>
+  field === '' && sentence.startsWith('Invalid input')
+    ? {
+        sentence:
+          'This is no template: it must hold keys such as template, audience and blocks. Copy templates/referrer.yaml and change the copy.',
+      }
+    : {};
 
 const refused = (file: string, sentence: string): FoundTemplate => ({
   kind: 'refused',

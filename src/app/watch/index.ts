@@ -3,6 +3,7 @@
  * events only make it look earlier.
  */
 import { join } from 'node:path';
+import { sentenceOf } from '../../core/reason-sentence.js';
 import {
   type FolderScan,
   type InboxStatus,
@@ -10,7 +11,7 @@ import {
   statusSentence,
   watchInbox,
 } from '../../practice/index.js';
-import { isSidecar } from '../intake/find-sidecar.js';
+import { isSidecar, looksLikeSidecar } from '../intake/find-sidecar.js';
 import { intakeVisit } from '../intake/index.js';
 import type { Ports } from '../ports.js';
 import type { VisitReport } from '../report.js';
@@ -36,7 +37,8 @@ const RETRY_MS = [5_000, 15_000, 60_000, 5 * 60_000, 10 * 60_000] as const;
 const AFTER_TROUBLE_MS = 60_000;
 
 interface Patience {
-  sinceMs: number;
+  /** When it was first found waiting; null while it does not. */
+  sinceMs: number | null;
   tries: number;
   drafted: boolean;
   /** What was last said of it, so that a folder which waits on is not told again and again. */
@@ -52,10 +54,10 @@ export async function watchPractice(practice: Practice, ports: Ports, wish: Watc
     signal: wish.signal,
     onStatus: (status: InboxStatus) => {
       const sentence = statusSentence(status);
-      if (sentence !== null) wish.onStatus(sentence);
+      for (const line of sentence?.split('\n') ?? []) wish.onStatus(line);
     },
     onSettled: async (folder: FolderScan) => {
-      const waited = patience.get(folder.name) ?? { sinceMs: ports.steadyMs(), tries: 0, drafted: false, said: '' };
+      const waited = patience.get(folder.name) ?? { sinceMs: null, tries: 0, drafted: false, said: '' };
       patience.set(folder.name, waited);
       try {
         return await takeSettled(await wish.reopen(), ports, wish, folder, waited);
@@ -77,8 +79,8 @@ async function takeSettled(
   waited: Patience,
 ): Promise<undefined | { lookAgainMs: number }> {
   const path = join(practice.paths.inbox, folder.name);
-  if (!hasSidecar(folder)) return draftOnce(practice, ports, wish, path, folder.name, waited);
-  const patient = ports.steadyMs() - waited.sinceMs < STILL_ARRIVING_MS;
+  if (!hasSidecar(folder)) return draftOnce(practice, ports, wish, path, folder, waited);
+  const patient = ports.steadyMs() - (waited.sinceMs ?? ports.steadyMs()) < STILL_ARRIVING_MS;
   const reports = await asOnlyWriter(practice, 'watch', () =>
     intakeVisit(practice, path, ports, { write: true, waits: patient }),
   );
@@ -86,7 +88,11 @@ async function takeSettled(
   const words = JSON.stringify(reports);
   if (!isWaiting || words !== waited.said) wish.onReports(reports);
   waited.said = words;
-  if (!isWaiting) return undefined;
+  if (!isWaiting) {
+    Object.assign(waited, { sinceMs: null, tries: 0 });
+    return undefined;
+  }
+  waited.sinceMs ??= ports.steadyMs();
   const pause = RETRY_MS[Math.min(waited.tries, RETRY_MS.length - 1)] as number;
   waited.tries += 1;
   return { lookAgainMs: pause };
@@ -99,10 +105,15 @@ async function draftOnce(
   ports: Ports,
   wish: WatchWish,
   path: string,
-  name: string,
+  { name, entries }: FolderScan,
   waited: Patience,
 ): Promise<undefined> {
   if (waited.drafted) return undefined;
+  const alike = entries.find(looksLikeSidecar);
+  if (alike) {
+    wish.onStatus(`${name}: ${sentenceOf({ code: 'no-sidecar', instead: alike.name })}`);
+    return undefined;
+  }
   const { makeDraft, shortPath } = await import('../draft/index.js');
   const draft = await asOnlyWriter(practice, 'draft', () => makeDraft(practice, path, ports));
   waited.drafted = true;

@@ -24,7 +24,7 @@ export function registerInit(program: Command, setExit: SetExit): void {
       const made = await initPractice(dir);
       if (!made.ok) {
         printError(made.sentence);
-        setExit(2);
+        setExit(made.because === 'usage' ? 2 : 1);
         return;
       }
       if (json) printJson({ practice: made.root, made: made.made });
