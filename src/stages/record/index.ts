@@ -4,7 +4,7 @@
  */
 import type { CaseRecord, CourseRecord, PictureRecord } from '../../trade/case-record.js';
 import type { ToothRef } from '../../trade/tooth-ref.js';
-import type { VisitDocument } from '../../trade/visit-document.js';
+import type { HandOff, VisitDocument } from '../../trade/visit-document.js';
 import type { FiledVisit } from './filed-visit.js';
 import { mergeCanals, mergeFields } from './merge-visits.js';
 import { pictureRecord } from './picture-record.js';
@@ -45,8 +45,7 @@ function courseRecord(course: number, visits: readonly FiledVisit[]): CourseReco
     diagnosis: mergeFields(documents.map((document) => document.diagnosis)),
     consent: mergeFields(documents.map((document) => document.consent)),
     canals: mergeCanals(documents.map((document) => document.canals)),
-    // The restoring dentist needs the state as the last visit left it, never a hand-off of an earlier one.
-    handoff: (documents.at(-1) as VisitDocument).handoff,
+    handoff: handOffOf(documents),
     visits: visits.map((visit, at) => ({
       visit: at + 1,
       day: daysBetween(first, visit.document.visit.date),
@@ -55,6 +54,15 @@ function courseRecord(course: number, visits: readonly FiledVisit[]): CourseReco
       revision: visit.revision,
     })),
   };
+}
+
+/**
+ * The restoring dentist needs the state as the last visit left it, never the hand-off of an earlier one; but a mishap
+ * stays one, at whichever visit it was recorded.
+ */
+function handOffOf(documents: readonly VisitDocument[]): HandOff {
+  const mishaps = documents.flatMap((document) => document.handoff.mishaps);
+  return { ...(documents.at(-1) as VisitDocument).handoff, mishaps: [...new Set(mishaps)] };
 }
 
 function lastOf<T>(
