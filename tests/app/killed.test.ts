@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import type { VisitReport } from '../../src/app/report.js';
-import { scopeleaf } from '../cli/run-cli.js';
+import { runHere } from '../cli/run-here.js';
 import { freshFolder, noise, writeVisit } from './small-practice.js';
 
 const CLI = new URL('../../bin/scopeleaf.js', import.meta.url).pathname;
@@ -48,7 +48,7 @@ const WITH_CHART = 'patient: {chart: A-1, names: [Rowan Testcase]}';
 
 async function visitOf(patient: string): Promise<{ root: string; visit: string }> {
   const root = join(await freshFolder(), 'practice');
-  await scopeleaf(['init', root]);
+  await runHere(['init', root]);
   const files: Record<string, string | Uint8Array> = {};
   const lines = [patient, 'visit: {date: 2026-02-11, state: interim}', 'tooth: {fdi: 46}', 'images:'];
   for (let at = 0; at < 4; at += 1) {
@@ -63,7 +63,7 @@ describe('a run killed at any moment', () => {
   it.each(Object.keys(MOMENTS))('loses nothing and doubles nothing: when %s', async (moment) => {
     const { root, visit } = await visitOf(moment.length % 2 === 0 ? WITH_CHART : WITHOUT_CHART);
     await killWhen(MOMENTS[moment] as (root: string) => boolean, root, visit);
-    const again = await scopeleaf(['intake', visit, '-p', root, '--json']);
+    const again = await runHere(['intake', visit, '-p', root, '--json']);
     expect(again.exit, again.stderr).toBe(0);
     const report = JSON.parse(again.stdout) as VisitReport;
     expect(['done', 'duplicate']).toContain(report.status);
@@ -81,9 +81,7 @@ describe('a run killed at any moment', () => {
     expect(filesIn(join(root, 'private', 'originals'))).toHaveLength(4);
     expect(readdirSync(join(root, 'private', 'visits'))).toHaveLength(1);
     expect(filesIn(root).filter((file) => /\.tmp$/.test(file))).toEqual([]);
-    const third = JSON.parse(
-      (await scopeleaf(['intake', visit, '-p', root, '--json'])).stdout,
-    ) as VisitReport;
+    const third = JSON.parse((await runHere(['intake', visit, '-p', root, '--json'])).stdout) as VisitReport;
     expect(third).toMatchObject({ status: 'duplicate', case: report.case, revision: 1 });
   });
 });

@@ -1,11 +1,12 @@
 import { execFileSync } from 'node:child_process';
 import { existsSync, statSync, symlinkSync, utimesSync } from 'node:fs';
-import { readFile, writeFile } from 'node:fs/promises';
+import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { VisitReport } from '../../src/app/report.js';
 import { freshFolder, noise, reopen, snapshot, writeVisit } from '../app/small-practice.js';
 import { scopeleaf } from './run-cli.js';
+import { runHere } from './run-here.js';
 
 const A = await noise(11);
 const B = await noise(12);
@@ -27,7 +28,7 @@ async function practiceWith(
   files: Record<string, string | Uint8Array>,
 ): Promise<{ root: string; visit: string }> {
   const root = join(await freshFolder(), 'practice');
-  expect((await scopeleaf(['init', root])).exit).toBe(0);
+  expect((await runHere(['init', root])).exit).toBe(0);
   const visit = await writeVisit(join(root, 'inbox', '2026-02-11 room 2'), files);
   return { root, visit };
 }
@@ -38,7 +39,7 @@ describe('help', () => {
   it.each(['init', 'check', 'draft', 'intake', 'watch', 'held', 'sheet', 'schema', 'demo'])(
     '%s shows two examples and its exit codes, within 80 columns',
     async (command) => {
-      const { exit, stdout } = await scopeleaf([command, '--help']);
+      const { exit, stdout } = await runHere([command, '--help']);
       expect(exit).toBe(0);
       expect(stdout.match(/^ {2}scopeleaf /gm)).toHaveLength(2);
       expect(stdout).toMatch(/Exit codes:\n {2}0 {2}/);
@@ -47,8 +48,8 @@ describe('help', () => {
   );
 
   it('ends with 2 for an unknown command or flag, and says so', async () => {
-    expect((await scopeleaf(['intaek'])).exit).toBe(2);
-    const { exit, stderr } = await scopeleaf(['intake', '--wrong', 'x']);
+    expect((await runHere(['intaek'])).exit).toBe(2);
+    const { exit, stderr } = await runHere(['intake', '--wrong', 'x']);
     expect(exit).toBe(2);
     expect(stderr).toContain('--wrong');
   });
@@ -57,7 +58,7 @@ describe('help', () => {
 describe('intake', () => {
   it('prints one object with the agreed keys and ends with 0', async () => {
     const { root, visit } = await practiceWith({ 'a.jpg': A, 'visit.yaml': sidecar([STILL]) });
-    const { exit, stdout } = await scopeleaf(['intake', visit, '-p', root, '--json']);
+    const { exit, stdout } = await runHere(['intake', visit, '-p', root, '--json']);
     expect(exit).toBe(0);
     const report = parse(stdout);
     expect(report).toMatchObject({ visit: '2026-02-11 room 2', status: 'done', revision: 1, errors: [] });
@@ -97,14 +98,14 @@ describe('intake', () => {
       'b.jpg': cut,
       'visit.yaml': sidecar([STILL, SECOND]),
     });
-    const { exit, stdout } = await scopeleaf(['intake', visit, '-p', root, '--json']);
+    const { exit, stdout } = await runHere(['intake', visit, '-p', root, '--json']);
     expect(exit).toBe(3);
     const report = parse(stdout);
     expect(report.status).toBe('done');
     expect(report.pictures.map(({ status }) => status)).toEqual(['kept', 'held']);
     expect(report.pictures[1]?.reason?.code).toBe('damaged');
     expect(report.sheets).toHaveLength(1);
-    const held = await scopeleaf(['held', '-p', root, '--json']);
+    const held = await runHere(['held', '-p', root, '--json']);
     expect(held.exit).toBe(3);
     expect(JSON.parse(held.stdout)).toMatchObject([
       { case: report.case, what: 'picture', name: 'b.jpg', code: 'damaged' },
@@ -116,7 +117,7 @@ describe('intake', () => {
       'a.jpg': A,
       'visit.yaml': sidecar([STILL], ['tooth: {fdi: 49}']),
     });
-    const { exit, stdout } = await scopeleaf(['intake', visit, '-p', root, '--json']);
+    const { exit, stdout } = await runHere(['intake', visit, '-p', root, '--json']);
     expect(exit).toBe(2);
     const report = parse(stdout);
     expect(report).toMatchObject({ status: 'refused', case: null });
@@ -137,7 +138,7 @@ describe('intake', () => {
       'b.jpg': B,
       'visit.yaml': sidecar([STILL, wrong]),
     });
-    const { exit, stdout } = await scopeleaf(['intake', visit, '-p', root, '--json']);
+    const { exit, stdout } = await runHere(['intake', visit, '-p', root, '--json']);
     expect(exit).toBe(3);
     const report = parse(stdout);
     const error = report.errors[0];
@@ -163,7 +164,7 @@ describe('intake', () => {
     });
     execFileSync('mkfifo', [join(visit, 'pipe.jpg')]);
     symlinkSync('/etc/hostname', join(visit, 'link.jpg'));
-    const { exit, stdout } = await scopeleaf(['intake', visit, '-p', root, '--json']);
+    const { exit, stdout } = await runHere(['intake', visit, '-p', root, '--json']);
     expect(exit).toBe(3);
     const by = Object.fromEntries(
       parse(stdout).pictures.map((one) => [one.source, one.reason?.code ?? one.status]),
@@ -180,7 +181,7 @@ describe('intake', () => {
   it('prints an array for two teeth in one sidecar, one case each', async () => {
     const text = `${sidecar([STILL])}---\ntooth: {fdi: 47}\nimages:\n  - {file: b.jpg, stage: access, view: microscope}\n`;
     const { root, visit } = await practiceWith({ 'a.jpg': A, 'b.jpg': B, 'visit.yaml': text });
-    const { exit, stdout } = await scopeleaf(['intake', visit, '-p', root, '--json']);
+    const { exit, stdout } = await runHere(['intake', visit, '-p', root, '--json']);
     expect(exit).toBe(0);
     const reports = JSON.parse(stdout) as VisitReport[];
     expect(reports.map(({ status }) => status)).toEqual(['done', 'done']);
@@ -192,12 +193,26 @@ describe('intake', () => {
   });
 });
 
+describe('a folder that is no visit', () => {
+  it('ends with 2 before any other folder is touched, names it, and leaves stdout to programs', async () => {
+    const { root, visit } = await practiceWith({ 'a.jpg': A, 'visit.yaml': sidecar([STILL]) });
+    const gone = join(root, 'inbox', 'gone');
+    for (const command of ['intake', 'check']) {
+      const { exit, stdout, stderr } = await runHere([command, visit, gone, '-p', root, '--json']);
+      expect([exit, stdout]).toEqual([2, '']);
+      expect(stderr.replace(/\s+/g, ' ')).toContain(`There is no folder "${gone}"`);
+    }
+    expect((await runHere(['intake', root, '-p', root])).exit).toBe(2);
+    expect(await readdir(join(root, 'private', 'originals'))).toEqual([]);
+  });
+});
+
 describe('check', () => {
   it('says what intake would say and writes nothing', async () => {
     const { root, visit } = await practiceWith({ 'a.jpg': A, 'visit.yaml': sidecar([STILL]) });
     const practice = await reopen(root);
     const before = await snapshot(practice);
-    const { exit, stdout } = await scopeleaf(['check', visit, '-p', root, '--json']);
+    const { exit, stdout } = await runHere(['check', visit, '-p', root, '--json']);
     expect(exit).toBe(0);
     expect(parse(stdout)).toMatchObject({ status: 'done', case: null, sheets: [] });
     expect(await snapshot(practice)).toEqual(before);
@@ -205,9 +220,9 @@ describe('check', () => {
 
   it('waits with exit 0 while a listed picture is absent; intake holds it with its line', async () => {
     const { root, visit } = await practiceWith({ 'a.jpg': A, 'visit.yaml': sidecar([STILL, SECOND]) });
-    const checked = await scopeleaf(['check', visit, '-p', root, '--json']);
+    const checked = await runHere(['check', visit, '-p', root, '--json']);
     expect([checked.exit, parse(checked.stdout).status]).toEqual([0, 'waiting']);
-    const taken = await scopeleaf(['intake', visit, '-p', root, '--json']);
+    const taken = await runHere(['intake', visit, '-p', root, '--json']);
     expect(taken.exit).toBe(3);
     const absent = parse(taken.stdout).pictures.find(({ source }) => source === 'b.jpg');
     expect(absent).toMatchObject({ status: 'held', sha256: null, reason: { code: 'listed-absent' } });
@@ -223,7 +238,7 @@ describe('watch --once', () => {
       'b.jpg': B,
       'visit.yaml': sidecar([STILL, SECOND], ['tooth: {fdi: 36}']),
     });
-    const { exit, stdout } = await scopeleaf(['watch', '--once', '-p', root, '--json']);
+    const { exit, stdout } = await runHere(['watch', '--once', '-p', root, '--json']);
     expect(exit).toBe(0);
     const reports = stdout.trim().split('\n').map(parse);
     const by = Object.fromEntries(reports.map((report) => [report.visit, report.status]));
@@ -231,10 +246,19 @@ describe('watch --once', () => {
     expect(await readFile(join(visit, 'a.jpg'))).toEqual(Buffer.from(A));
   });
 
+  it('ends with 1 when the machine is in the way, and says what to do', async () => {
+    const { root } = await practiceWith({ 'a.jpg': A, 'visit.yaml': sidecar([STILL]) });
+    await writeFile(join(root, 'practice.yaml'), 'quiet: 0.2\n');
+    await writeFile(join(root, 'private', 'patients'), 'not a patient book');
+    const { exit, stderr } = await runHere(['watch', '--once', '-p', root]);
+    expect(exit).toBe(1);
+    expect(stderr).toContain('private/patients cannot be read');
+  });
+
   it('makes a draft for a folder without a sidecar and says what it waits for', async () => {
     const { root } = await practiceWith({ 'a.jpg': A, 'b.jpg': B });
     await writeFile(join(root, 'practice.yaml'), 'quiet: 0.2\n');
-    const { exit, stdout } = await scopeleaf(['watch', '--once', '-p', root]);
+    const { exit, stdout } = await runHere(['watch', '--once', '-p', root]);
     expect(exit).toBe(0);
     expect(stdout).toContain('waiting for visit.yaml');
     const draft = join(root, 'private', 'drafts', '2026-02-11 room 2');
@@ -248,7 +272,7 @@ describe('a practice that is misconfigured', () => {
   it('ends with 2 and the line of the mistake, and touches nothing', async () => {
     const { root, visit } = await practiceWith({ 'a.jpg': A, 'visit.yaml': sidecar([STILL]) });
     await writeFile(join(root, 'practice.yaml'), 'paper: A5\nquite: 3\n');
-    const { exit, stderr } = await scopeleaf(['intake', visit, '-p', root]);
+    const { exit, stderr } = await runHere(['intake', visit, '-p', root]);
     expect(exit).toBe(2);
     expect(stderr).toContain('practice.yaml:1:');
     expect(stderr).toContain('practice.yaml:2:');
@@ -259,7 +283,7 @@ describe('a practice that is misconfigured', () => {
 describe('sheet', () => {
   it('rebuilds the same bytes, checks a template and names what is wrong in it', async () => {
     const { root, visit } = await practiceWith({ 'a.jpg': A, 'visit.yaml': sidecar([STILL]) });
-    const report = parse((await scopeleaf(['intake', visit, '-p', root, '--json'])).stdout);
+    const report = parse((await runHere(['intake', visit, '-p', root, '--json'])).stdout);
     const sheet = join(root, report.sheets[0] as string);
     const first = await readFile(sheet);
     const again = await scopeleaf(['sheet', report.case as string, '-p', root, '--max-mb', '5'], {
@@ -269,16 +293,22 @@ describe('sheet', () => {
     expect(await readFile(sheet)).toEqual(first);
     const bad = join(root, 'templates', 'mine.yaml');
     await writeFile(bad, 'template: mine\naudience: referrer\nblocks:\n  - block: nonsense\n');
-    const checked = await scopeleaf(['sheet', report.case as string, '-p', root, '--check-template', bad]);
+    const checked = await runHere(['sheet', report.case as string, '-p', root, '--check-template', bad]);
     expect(checked.exit).toBe(2);
     expect(checked.stderr).toMatch(/mine\.yaml:4:\d+: blocks\[0\]/);
-    expect((await scopeleaf(['sheet', 'ZZZZZZ', '-p', root])).exit).toBe(2);
+    const asked = await runHere(['sheet', report.case as string, '-p', root, '-t', 'nope', '--json']);
+    expect([asked.exit, JSON.parse(asked.stdout).sheets, JSON.parse(asked.stdout).errors.length]).toEqual([
+      2,
+      [],
+      1,
+    ]);
+    expect((await runHere(['sheet', 'ZZZZZZ', '-p', root])).exit).toBe(2);
   });
 
   it('gives every file outside private and the inbox one constant time', async () => {
     const { root, visit } = await practiceWith({ 'a.jpg': A, 'visit.yaml': sidecar([STILL]) });
     utimesSync(join(visit, 'a.jpg'), new Date(), new Date());
-    await scopeleaf(['intake', visit, '-p', root]);
+    await runHere(['intake', visit, '-p', root]);
     const found = execFileSync(
       'find',
       [
@@ -300,7 +330,7 @@ describe('sheet', () => {
 
 describe('schema', () => {
   it('prints a JSON Schema', async () => {
-    const { exit, stdout } = await scopeleaf(['schema']);
+    const { exit, stdout } = await runHere(['schema']);
     expect(exit).toBe(0);
     expect(JSON.parse(stdout).$schema).toBe('https://json-schema.org/draft/2020-12/schema');
   });
