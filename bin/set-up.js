@@ -3,7 +3,8 @@
 // Plain JavaScript with nothing imported from node_modules, since it runs before there is one.
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -32,6 +33,31 @@ function run(command, args) {
   if (done.status !== 0) process.exit(done.status ?? 1);
 }
 
+/** Two set-ups at once would empty each other's node_modules: the second waits for the first. */
+const gate = join(
+  tmpdir(),
+  `scopeleaf-set-up-${createHash('sha256').update(root).digest('hex').slice(0, 12)}`,
+);
+const STALE_MS = 10 * 60_000;
+
+function enter() {
+  for (;;) {
+    try {
+      mkdirSync(gate);
+      process.on('exit', () => rmSync(gate, { recursive: true, force: true }));
+      return;
+    } catch (error) {
+      if (error.code !== 'EEXIST') throw error;
+    }
+    const madeMs = statSync(gate, { throwIfNoEntry: false })?.mtimeMs ?? Date.now();
+    if (Date.now() - madeMs > STALE_MS) rmSync(gate, { recursive: true, force: true });
+    // A plain wait: there is nothing else to do meanwhile.
+    Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 200);
+  }
+}
+
+enter();
+for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => process.exit(1));
 const installed = existsSync(stamp) ? readFileSync(stamp, 'utf8').trim() : '';
 if (installed !== lockDigest()) {
   console.error('Installing what package-lock.json names ...');

@@ -27,8 +27,10 @@ export async function runDemo(dir: string | null, json: boolean): Promise<number
     else {
       printLine('The visit named "mistakes" is faulty on purpose: this is what an assistant sees.');
       printLine(`Everything lies in ${demo.root}`);
-      for (const sheet of demo.sheets.slice(0, -1)) printLine(`Sheet: ${sheet}`);
-      process.stdout.write(`${demo.sheets.at(-1) ?? demo.root}\n`);
+      // The last line is the path alone, of the case with the most to show.
+      const [first, ...others] = demo.sheets;
+      for (const sheet of others) printLine(`Another sheet: ${sheet}`);
+      process.stdout.write(`${first ?? demo.root}\n`);
     }
     return demo.asExpected ? 0 : 1;
   } finally {
