@@ -1,6 +1,8 @@
 /**
  * WebP (RFC 9649): one still picture, lossy or lossless. Refused: moving pictures, sizes that do not fit. Not
- * promised: bytes inside the coded picture behind its last used bit; decoders do not report those.
+ * promised: bytes inside the coded picture behind its last used bit; decoders do not report those. Sizes do not tell
+ * them: the last partition of a lossy picture runs to the end of its chunk (RFC 6386, 9.5), and a lossless picture has
+ * no length at all, so only decoding to the last code would.
  */
 import { viewOf } from '../bytes.js';
 import { isCanonicalProfile } from '../colour-profile/index.js';
