@@ -1,5 +1,5 @@
 import { mkdir, stat } from 'node:fs/promises';
-import { relative, resolve } from 'node:path';
+import { dirname, relative, resolve } from 'node:path';
 import type { RandomBytes } from '../core/code.js';
 import { sentenceOf } from '../core/reason-sentence.js';
 import type { Reason } from '../core/reasons.js';
@@ -26,7 +26,7 @@ export async function initPractice(folder: string, random?: RandomBytes): Promis
   try {
     const wrong = await whyNotHere(root);
     if (wrong !== null) return { ok: false, because: 'usage', sentence: wrong };
-    await mkdir(root, { recursive: true });
+    await makeWithParents(root);
     const made = await makeFolders(paths);
     const secret = await makeSecret(paths, random);
     if (secret.kind !== 'kept') return refused(secret.reason);
@@ -39,6 +39,14 @@ export async function initPractice(folder: string, random?: RandomBytes): Promis
   } catch (error) {
     return refused(diskReason(error));
   }
+}
+
+/** One folder at a time: Node's own recursive mkdir never returns where the system refuses with "not there" (/proc). */
+async function makeWithParents(folder: string): Promise<void> {
+  const found = await stat(folder).catch(() => null);
+  if (found) return;
+  if (dirname(folder) !== folder) await makeWithParents(dirname(folder));
+  await mkdir(folder);
 }
 
 const refused = (reason: Reason): InitResult => ({

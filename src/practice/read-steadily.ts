@@ -20,6 +20,19 @@ const FLAGS = constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0) | (constants.O_NO
 const CHUNK_BYTES = 4 * 1024 * 1024;
 
 /**
+ * Memory to read one file after another into: fetching fresh memory for each costs more than the reading. What was
+ * read into it holds until the next read.
+ */
+export class ReadingBuffer {
+  #kept = Buffer.alloc(0);
+
+  take(size: number): Buffer {
+    if (this.#kept.length < size) this.#kept = Buffer.allocUnsafeSlow(size);
+    return this.#kept.subarray(0, size);
+  }
+}
+
+/**
  * Reads a file once, from one handle, and vouches that it stood still: opened without following a link or waiting
  * on a pipe, its print must be the one the scan saw, and must be the same again after the last byte, on the handle
  * and on the path. Otherwise `changing`: look again later. Never reads what is not a plain file.
@@ -28,6 +41,7 @@ export async function readSteadily(
   path: string | Buffer,
   print: Print,
   limitBytes = READ_LIMIT_BYTES,
+  into = new ReadingBuffer(),
 ): Promise<Outcome<SteadyBytes>> {
   let handle: FileHandle;
   try {
@@ -36,7 +50,7 @@ export async function readSteadily(
     return notOpened(error);
   }
   try {
-    return await readFrom(handle, path, print, limitBytes);
+    return await readFrom(handle, path, print, limitBytes, into);
   } catch (error) {
     return codeOf(error) === 'ENOENT' ? held({ code: 'changing' }) : failed(unreadableReason(error));
   } finally {
@@ -64,6 +78,7 @@ async function readFrom(
   path: string | Buffer,
   print: Print,
   limitBytes: number,
+  into: ReadingBuffer,
 ): Promise<Outcome<SteadyBytes>> {
   const before = await handle.stat({ bigint: true });
   const what = before.isDirectory() ? 'folder-too-deep' : otherThanFile(before);
@@ -71,7 +86,7 @@ async function readFrom(
   if (!samePrint(printOf(before), print)) return held({ code: 'changing' });
   if (print.size === 0) return held({ code: 'empty-file' });
   if (print.size > limitBytes) return held({ code: 'too-large', bytes: print.size, limitBytes });
-  const read = await readWhole(handle, print.size);
+  const read = await readWhole(handle, into.take(print.size));
   const after: BigIntStats[] = [await handle.stat({ bigint: true }), await lstat(path, { bigint: true })];
   if (read === null || !after.every((stats) => samePrint(printOf(stats), print))) {
     return held({ code: 'changing' });
@@ -80,8 +95,8 @@ async function readFrom(
 }
 
 /** Exactly `size` bytes, hashed on the way so that a large file does not stop everything else; null if too few. */
-async function readWhole(handle: FileHandle, size: number): Promise<SteadyBytes | null> {
-  const bytes = Buffer.allocUnsafeSlow(size);
+async function readWhole(handle: FileHandle, bytes: Buffer): Promise<SteadyBytes | null> {
+  const size = bytes.length;
   const hash = createHash('sha256');
   for (let done = 0; done < size; ) {
     const { bytesRead } = await handle.read(bytes, done, Math.min(CHUNK_BYTES, size - done), done);

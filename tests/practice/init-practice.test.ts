@@ -1,4 +1,4 @@
-import { mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
@@ -11,6 +11,11 @@ describe('init', () => {
   it('writes a practice.yaml that parses to exactly the defaults, key by key', () => {
     expect(parse(PRACTICE_TEXT)).toEqual(settingsSchema.parse({}));
     expect(Object.keys(parse(PRACTICE_TEXT))).toEqual(Object.keys(settingsSchema.shape));
+  });
+
+  it.runIf(existsSync('/proc/self'))('ends with a sentence where the system makes no folders', async () => {
+    const made = await initPractice('/proc/scopeleaf/practice');
+    expect(made).toMatchObject({ ok: false, because: 'disk' });
   });
 
   it('makes every folder, closes private/ to others and says what it made', async () => {

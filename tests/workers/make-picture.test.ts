@@ -104,9 +104,9 @@ test("a file that is not there is the disk's trouble", async () => {
   });
 });
 
-test('a display picture is reduced for print', async () => {
+test('a picture is reduced for print, upright', async () => {
   const path = await put('display.jpg', photograph);
   const reduced = await workers.reduce({ path, maxWidthPx: 200, maxHeightPx: 200, grey: true });
   if (reduced.kind !== 'kept') throw new Error(reduced.reason.code);
-  expect(await sharp(reduced.value.jpeg).metadata()).toMatchObject({ width: 200, height: 150, channels: 1 });
+  expect(await sharp(reduced.value.jpeg).metadata()).toMatchObject({ width: 150, height: 200, channels: 1 });
 });

@@ -5,6 +5,8 @@ import { formatFor } from '../../formats/index.js';
 import {
   type FolderScan,
   type Practice,
+  READ_LIMIT_BYTES,
+  ReadingBuffer,
   readSteadily,
   type ScannedFile,
   scanVisitFolder,
@@ -57,8 +59,12 @@ export async function readDrop(
   const sidecars = scan.entries.filter(isSidecar);
   const others = scan.entries.filter((file) => !sidecars.includes(file));
   let done = 0;
+  const buffers = Array.from({ length: AT_ONCE }, () => new ReadingBuffer());
   const files = await inParallel(others, AT_ONCE, async (file) => {
-    const read = await takeFile(practice, file, changing.has(file.name), write);
+    const buffer = buffers.pop() as ReadingBuffer;
+    const read = await takeFile(practice, file, changing.has(file.name), write, buffer).finally(() =>
+      buffers.push(buffer),
+    );
     done += 1;
     ports.progress(done, others.length, 'storing originals');
     return read;
@@ -82,6 +88,7 @@ async function takeFile(
   file: ScannedFile,
   changing: boolean,
   write: boolean,
+  buffer: ReadingBuffer,
 ): Promise<DropFile> {
   const unread = (reason: Reason): DropFile => ({
     name: file.name,
@@ -93,7 +100,7 @@ async function takeFile(
   });
   if (file.kind === 'refused') return unread(file.reason);
   if (changing) return unread({ code: 'changing' });
-  const read = await readSteadily(file.pathBytes, file.print);
+  const read = await readSteadily(file.pathBytes, file.print, READ_LIMIT_BYTES, buffer);
   if (read.kind !== 'kept') return unread(read.reason);
   const { bytes, sha256 } = read.value;
   const format = formatFor(bytes)?.name ?? null;

@@ -3,23 +3,11 @@
  * sidecar. Reads like the flow: drop, sidecar, recognise, guard, file, sheet.
  */
 import { clearTmp, type Practice } from '../../practice/index.js';
-import { readSidecar, type SidecarDocument } from '../../stages/label/index.js';
-import { readOnFile } from '../on-file.js';
 import type { Ports } from '../ports.js';
 import type { VisitReport } from '../report.js';
 import { orTrouble } from '../trouble.js';
-import { type Drop, readDrop } from './drop.js';
-import { guardDrop } from './guard-drop.js';
-import { holdDrop, settleHolds } from './hold-drop.js';
-import { recognise } from './recognise.js';
-import { takeDocument } from './take-document.js';
-
-export interface IntakeOptions {
-  /** False writes nothing: `check`. */
-  write: boolean;
-  /** While a picture is damaged or a listed one absent, wait instead of holding: `watch` and `check`. */
-  waits: boolean;
-}
+import { readDrop } from './drop.js';
+import type { IntakeOptions } from './options.js';
 
 /** One report per document of the sidecar; one in all when nothing is made of the folder. */
 export async function intakeVisit(
@@ -28,53 +16,14 @@ export async function intakeVisit(
   ports: Ports,
   options: IntakeOptions,
 ): Promise<VisitReport[]> {
-  const drop = await readDrop(practice, folder, ports, options.write);
+  // The rest of the flow is loaded while the folder is looked at for the second time.
+  const [drop, { takeDrop }] = await Promise.all([
+    readDrop(practice, folder, ports, options.write),
+    import('./take-drop.js'),
+  ]);
   try {
     return await takeDrop(practice, drop, ports, options);
   } finally {
     if (options.write) orTrouble(await clearTmp(practice));
   }
 }
-
-async function takeDrop(
-  practice: Practice,
-  drop: Drop,
-  ports: Ports,
-  options: IntakeOptions,
-): Promise<VisitReport[]> {
-  const { sidecar } = drop;
-  if (sidecar.kind === 'none') return [await holdDrop(practice, drop, ports, sidecar.reason, [], options)];
-  const read = readSidecar(sidecar.bytes, {
-    file: sidecar.name,
-    notation: practice.settings.notation,
-  });
-  if (read.kind === 'refused') {
-    return [await holdDrop(practice, drop, ports, { code: 'sidecar-refused' }, read.errors, options)];
-  }
-  const onFile = await readOnFile(practice);
-  const facts = await recognise(drop, onFile, ports);
-  const reason = guardDrop(practice, drop, facts, read.documents, onFile);
-  if (reason) return [await holdDrop(practice, drop, ports, reason, errorsOf(read.documents), options)];
-  const reports: VisitReport[] = [];
-  for (const [at] of read.documents.entries()) {
-    // What the document before it filed must be on file for the next one: two teeth may share a new patient.
-    const now = at === 0 ? onFile : await readOnFile(practice);
-    const context = {
-      practice,
-      ports,
-      options,
-      drop,
-      facts,
-      sidecar: sidecar.bytes,
-      documents: read.documents,
-      onFile: now,
-    };
-    reports.push(await takeDocument(context, at));
-  }
-  if (options.write && reports.every((report) => report.status !== 'waiting')) {
-    await settleHolds(practice, drop);
-  }
-  return reports;
-}
-
-const errorsOf = (documents: readonly SidecarDocument[]) => documents.flatMap((one) => one.errors);
