@@ -29,7 +29,9 @@ export function inCaptureOrder(
   sources: Settings['sources'],
 ): DraftPicture[] {
   const seen = new Set<string>();
-  const pictures = files.flatMap((file): DraftPicture[] => {
+  // Of equal pictures the one with the shorter name: "IMG_0414.JPG" rather than its copy "IMG_0414 (2).JPG".
+  const plainFirst = files.toSorted((a, b) => a.name.length - b.name.length);
+  const pictures = plainFirst.flatMap((file): DraftPicture[] => {
     const known = file.sha256 === null || file.reason ? undefined : facts.get(file.sha256);
     if (!known || seen.has(file.sha256 as string)) return [];
     seen.add(file.sha256 as string);
