@@ -58,6 +58,19 @@ export function candidatesOf(
   return { candidates: [...listed.sort((a, b) => place(a) - place(b)), ...rest], absent: own.absent };
 }
 
+/** SHA-256 of the drop's pictures that this document lists, or that none does. */
+export function ownPictures({ drop, documents }: DropContext, at: number): Set<string> {
+  const match = matchPictures(
+    documents,
+    drop.files.map((file) => file.name),
+  );
+  const isOthers = (name: string): boolean =>
+    match.documents.some((one, place) => place !== at && (one.labels.has(name) || one.held.has(name)));
+  const isMine = (name: string): boolean =>
+    match.documents[at]?.labels.has(name) || match.documents[at]?.held.has(name) || !isOthers(name);
+  return new Set(drop.files.flatMap((file) => (file.sha256 && isMine(file.name) ? [file.sha256] : [])));
+}
+
 const isNobodys = (match: ReturnType<typeof matchPictures>, name: string): boolean =>
   match.documents.every((one) => !one.labels.has(name) && !one.held.has(name));
 

@@ -146,7 +146,7 @@ async function begin(
   if (belonging.code && belonging.visit) return { code: belonging.code, id: belonging.visit.id };
   const drop = digestOf(ready);
   const begun = orTrouble(await readJournal(practice)).findLast(
-    (entry) => entry['kind'] === 'begun' && entry['drop'] === drop,
+    (entry) => entry['kind'] === 'begun' && entry['drop'] === drop && !isFiled(onFile, entry['visit']),
   );
   if (begun && (belonging.code === null || belonging.code === begun['code'])) {
     return { code: begun['code'] as string, id: begun['visit'] as string };
@@ -158,6 +158,10 @@ async function begin(
   );
   return { code, id };
 }
+
+/** A visit on file is nobody's interrupted try: two strangers without number, name or picture look the same. */
+const isFiled = ({ book }: OnFile, id: unknown): boolean =>
+  book.patients.some((patient) => patient.cases.some((one) => one.visits.some((visit) => visit.id === id)));
 
 /** Names a drop by what it holds: its pictures, its tooth and its patient's number. Private. */
 function digestOf({ fates, document }: ReadyVisit): string {

@@ -16,14 +16,20 @@ export interface Belonging {
  * By chart number; without one, only a visit that was itself filed without a number and shares a picture with this
  * drop is taken as the same, so that a corrected sidecar finds its visit and two strangers never meet.
  * @param sha256s of every picture in the drop
+ * @param own      of those among them that no other document of the sidecar lists
  */
-export function findCase(onFile: OnFile, document: VisitDocument, sha256s: ReadonlySet<string>): Belonging {
+export function findCase(
+  onFile: OnFile,
+  document: VisitDocument,
+  sha256s: ReadonlySet<string>,
+  own: ReadonlySet<string> = sha256s,
+): Belonging {
   const patient = byChart(onFile, document) ?? byPictures(onFile, document, sha256s);
   if (!patient) return { patient: null, code: null, visit: null };
   const one = patient.cases.find((found) => sameTooth(found.tooth as never, document.tooth));
   if (!one) return { patient, code: null, visit: null };
   const visits = one.visits.flatMap(({ id }) => onFile.visits.get(id) ?? []);
-  return { patient, code: one.code, visit: sameVisit(visits, document, sha256s) };
+  return { patient, code: one.code, visit: sameVisit(visits, document, own) };
 }
 
 function byChart(onFile: OnFile, document: VisitDocument): PatientEntry | undefined {
@@ -53,24 +59,30 @@ export const namesAgree = (a: readonly string[], b: readonly string[]): boolean 
   a.some((one) => b.some((other) => comparePersons(one, other) !== 'other'));
 
 /**
- * The visit of the same day; else one that holds every picture of this drop, since the same pictures under another
- * date are a corrected date and no second visit.
+ * The visit of the same day; else the one with just the pictures of this drop, since the same pictures under another
+ * date are a corrected date and no second visit. Fewer or more pictures may be a second visit that shows an earlier
+ * picture again. Two visits without a date are one only if they have a picture in common, or the drop has none.
  */
 function sameVisit(
   visits: readonly StoredVisit[],
   document: VisitDocument,
-  sha256s: ReadonlySet<string>,
+  own: ReadonlySet<string>,
 ): StoredVisit | null {
   const { date } = document.visit;
   const { course } = document.treatment;
-  const sameDay = visits.filter((visit) => visit.document.visit.date === date);
+  const sameDay = visits.filter(
+    (visit) =>
+      visit.document.visit.date === date &&
+      (date !== null || own.size === 0 || visit.pictures.some(({ sha256 }) => own.has(sha256))),
+  );
   const sameCourse = sameDay.find((visit) => visit.document.treatment.course === course);
   if (sameCourse ?? sameDay[0]) return sameCourse ?? (sameDay[0] as StoredVisit);
-  const holdsAll = (visit: StoredVisit): boolean => {
+  const hasTheSame = (visit: StoredVisit): boolean => {
     const has = new Set(visit.pictures.map((picture) => picture.sha256));
-    return [...sha256s].every((sha256) => has.has(sha256));
+    const kept = visit.pictures.filter(({ status }) => status === 'kept');
+    return [...own].every((sha256) => has.has(sha256)) && kept.every(({ sha256 }) => own.has(sha256));
   };
-  return sha256s.size > 0 ? (visits.find(holdsAll) ?? null) : null;
+  return own.size > 0 ? (visits.find(hasTheSame) ?? null) : null;
 }
 
 /** A chart number that is on file with a clearly other name is somebody's slip, and nobody's to merge. */

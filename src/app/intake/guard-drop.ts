@@ -39,7 +39,11 @@ export function guardDrop(
     if (source) offsetsSeconds[name] = source.offset;
   }
   return guard({
-    patient: document.patient,
+    patient: {
+      ...document.patient,
+      names: [...new Set([...document.patient.names, ...(patient?.names ?? [])])],
+      born: document.patient.born ?? patient?.born ?? null,
+    },
     visitDate: document.visit.date,
     pictures,
     filedUnderAnother: filedUnderAnother(onFile, patient, known),

@@ -4,7 +4,7 @@ import { finishCase, isFinished, referrerSheets } from '../finish-case.js';
 import type { StoredVisit } from '../on-file.js';
 import type { ErrorReport, VisitReport } from '../report.js';
 import { readCase } from '../standing-case.js';
-import { type AbsentPicture, candidatesOf, type DropContext } from './candidates.js';
+import { type AbsentPicture, candidatesOf, type DropContext, ownPictures } from './candidates.js';
 import { absentLine, reportPictures, sayAbsent } from './describe-pictures.js';
 import { fileVisit, type ReadyVisit, removeOutdated } from './file-visit.js';
 import { findCase } from './find-case.js';
@@ -17,7 +17,7 @@ export async function takeDocument(context: DropContext, at: number): Promise<Vi
   const { drop, documents, onFile, options } = context;
   const { document, errors } = documents[at] as DropContext['documents'][number];
   const sha256s = new Set(drop.files.flatMap((file) => file.sha256 ?? []));
-  const belonging = findCase(onFile, document, sha256s);
+  const belonging = findCase(onFile, document, sha256s, ownPictures(context, at));
   const { candidates, absent } = candidatesOf(context, at, belonging.visit);
   if (
     belonging.visit &&
@@ -94,7 +94,7 @@ function equalsWhatIsOnFile(
     visit.whole &&
     candidates.every(({ file }) => file.sha256 === null || onFile.has(file.sha256)) &&
     sayAlike(visit.document, document) &&
-    visit.errors.length === errors.length &&
+    tellAlike(visit.errors, errors) &&
     visit.unread.length === unreadCount
   );
 }
@@ -108,6 +108,11 @@ function isShownAsWished(visit: StoredVisit, candidates: readonly Candidate[], p
     return wishFor(entry, facts, file.name, corrected).flip === shown.flipped;
   });
 }
+
+/** Another mistake in place of the one before is news, even where neither entry counts. */
+const tellAlike = (a: StoredVisit['errors'], b: readonly ErrorReport[]): boolean =>
+  a.length === b.length &&
+  a.every(({ field, sentence }, at) => field === b[at]?.field && sentence === b[at]?.sentence);
 
 const sayAlike = (a: VisitDocument, b: VisitDocument): boolean => {
   const words = (one: VisitDocument): string =>

@@ -1,9 +1,10 @@
-import type { Practice } from '../../practice/index.js';
+import type { PatientEntry, Practice } from '../../practice/index.js';
 import { readSidecar, type SidecarDocument } from '../../stages/label/index.js';
-import { readOnFile } from '../on-file.js';
+import { type OnFile, readOnFile } from '../on-file.js';
 import type { Ports } from '../ports.js';
 import type { VisitReport } from '../report.js';
 import type { Drop } from './drop.js';
+import { findCase } from './find-case.js';
 import { guardDrop } from './guard-drop.js';
 import { holdDrop, settleHolds } from './hold-drop.js';
 import type { IntakeOptions } from './options.js';
@@ -19,14 +20,14 @@ export async function takeDrop(
 ): Promise<VisitReport[]> {
   const { sidecar } = drop;
   if (sidecar.kind === 'none') return [await holdDrop(practice, drop, ports, sidecar.reason, [], options)];
-  const read = readSidecar(sidecar.bytes, {
-    file: sidecar.name,
-    notation: practice.settings.notation,
-  });
+  const how = { file: sidecar.name, notation: practice.settings.notation };
+  const alone = readSidecar(sidecar.bytes, how);
+  const onFile = await readOnFile(practice);
+  const known = alone.kind === 'read' ? personOnFile(onFile, alone.documents, drop) : null;
+  const read = known ? readSidecar(sidecar.bytes, { ...how, onFile: known }) : alone;
   if (read.kind === 'refused') {
     return [await holdDrop(practice, drop, ports, { code: 'sidecar-refused' }, read.errors, options)];
   }
-  const onFile = await readOnFile(practice);
   const facts = await recognise(drop, onFile, ports);
   const reason = guardDrop(practice, drop, facts, read.documents, onFile);
   if (reason) return [await holdDrop(practice, drop, ports, reason, errorsOf(read.documents), options)];
@@ -50,6 +51,17 @@ export async function takeDrop(
     await settleHolds(practice, drop);
   }
   return reports;
+}
+
+/** The patient as the practice knows them, who may have more names than this sidecar says; null when they are new. */
+function personOnFile(
+  onFile: OnFile,
+  documents: readonly SidecarDocument[],
+  drop: Drop,
+): PatientEntry | null {
+  const document = documents[0]?.document;
+  const sha256s = new Set(drop.files.flatMap((file) => file.sha256 ?? []));
+  return document ? findCase(onFile, document, sha256s).patient : null;
 }
 
 const errorsOf = (documents: readonly SidecarDocument[]) => documents.flatMap((one) => one.errors);

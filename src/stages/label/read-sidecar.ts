@@ -16,6 +16,8 @@ interface ReadOptions {
   file: string;
   /** The practice's notation: lets a tooth be a bare number. */
   notation: 'fdi' | 'universal' | 'palmer' | null;
+  /** What is on file of the same patient, searched for as well: a sidecar may say no more than the chart number. */
+  onFile?: { names: readonly string[]; born: string | null };
 }
 
 const schemas = new Map<ReadOptions['notation'], SidecarSchema>();
@@ -47,9 +49,14 @@ export function readSidecar(bytes: Uint8Array, options: ReadOptions): SidecarRes
   const schema = schemaUnder(options.notation);
   const drafts = documents.map((one) => readDocument(one, schema, lineAt));
   joinDocuments(drafts);
+  const first = drafts[0]?.document;
   const terms = buildTerms(
-    drafts[0]?.document.patient ?? { chart: null, names: [], born: null },
-    drafts[0]?.document.visit.date ?? null,
+    {
+      chart: first?.patient.chart ?? null,
+      names: [...new Set([...(first?.patient.names ?? []), ...(options.onFile?.names ?? [])])],
+      born: first?.patient.born ?? options.onFile?.born ?? null,
+    },
+    first?.visit.date ?? null,
   );
   for (const draft of drafts) {
     holdRepeated(draft, lineAt);

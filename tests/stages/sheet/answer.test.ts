@@ -37,6 +37,11 @@ describe('the answer to the restoring dentist', () => {
     );
   });
 
+  it.each(['no', 'none', 'not yet', 'Not filled'])('does not take "%s" for a filling', (filled) => {
+    expect(textOf({ canals: [canal('MB'), canal('D', { filled })] })).toContain('no filling recorded for D.');
+    expect(textOf({ canals: [canal('MB', { filled: 'Nordic gutta-percha' })] })).toContain('(MB), filled.');
+  });
+
   it('says of what nobody recorded that it is not recorded, and fills nothing in', () => {
     const text = textOf({ handoff: empty, diagnosis: { pulp: null, apex: null }, kind: null });
     expect(text).toContain('diagnosis not recorded');

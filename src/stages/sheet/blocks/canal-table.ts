@@ -39,7 +39,7 @@ const decimals = (length: number): number => Math.max(1, (String(length).split('
 
 function sizeAndTaper({ size, taper }: CanalEntry): string {
   if (size === null && taper === null) return UNRECORDED;
-  const taperText = taper === null ? null : String(taper).replace(/^0/, '');
+  const taperText = taper === null ? null : String(taper).replace(/^0(?=\.)/, '');
   if (size === null) return `taper${NBSP}${taperText}`;
   return taperText === null ? String(size) : `${size}${NBSP}/${NBSP}${taperText}`;
 }

@@ -61,11 +61,16 @@ export function diagnosisOf(course: CourseRecord): string | null {
   return words.length === 0 ? null : words.join(' with ');
 }
 
+/** What people write where nothing was filled; YAML reads an unquoted `no` as this word. */
+const NO_FILLING = /^(?:no|none|not|nothing|nil|never|unfilled|false|-+)(?![\p{L}\p{N}])/iu;
+
 /** "Four canals: MB, MM, ML and D, all filled." or which of them are not recorded as filled. */
 function canalsDone(canals: readonly CanalEntry[]): string | null {
   if (canals.length === 0) return null;
   const names = listed(canals.map((entry) => entry.canal));
-  const unfilled = canals.filter((entry) => entry.filled === null).map((entry) => entry.canal);
+  const unfilled = canals
+    .filter((entry) => entry.filled === null || NO_FILLING.test(entry.filled.trim()))
+    .map((entry) => entry.canal);
   const head = `${capital(counted(canals.length))} ${canals.length === 1 ? 'canal' : 'canals'} (${names})`;
   if (unfilled.length === 0) return canals.length === 1 ? `${head}, filled.` : `${head}, all filled.`;
   if (unfilled.length === canals.length) return `${head}; no filling recorded.`;
