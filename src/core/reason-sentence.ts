@@ -51,6 +51,8 @@ export function sentenceOf(reason: Reason): string {
       return 'Stripping the metadata would have changed the picture, so it stays private. Export it again from the source.';
     case 'unlabelled':
       return 'The sidecar does not list this picture. Add a line for it under images, or remove it from the folder.';
+    case 'replaced':
+      return 'Another picture of this visit now has this name, so this earlier one stands on no sheet; its original is kept. If both belong to the visit, give them different names, list both and take the visit in again.';
     case 'entry-faulty':
       return `The sidecar entry for this picture has a mistake in ${reason.fields.join(', ')}. Correct it and take the visit in again.`;
     case 'caption-identifies':

@@ -24,6 +24,7 @@ export type Reason =
   | { code: 'pixels-changed' }
   // labelling
   | { code: 'unlabelled' }
+  | { code: 'replaced' }
   | { code: 'entry-faulty'; fields: string[] }
   | { code: 'caption-identifies'; field: string }
   // the visit

@@ -86,6 +86,44 @@ describe('a later visit and a corrected one are told apart', () => {
   });
 });
 
+describe('a picture that a revision no longer shows', () => {
+  const on = [ROWAN, 'visit: {date: 2026-02-11}', 'tooth: {fdi: 46}'];
+
+  it('is told and kept with its number when another picture has taken its name', async () => {
+    const practice = await freshPractice();
+    await drop(practice, { 'a.jpg': A, 'visit.yaml': says(on, ['a.jpg']) });
+    const [second] = await drop(practice, { 'a.jpg': B, 'visit.yaml': says(on, ['a.jpg']) });
+    expect(second?.pictures.map(({ status, reason }) => [status, reason?.code])).toEqual([
+      ['kept', undefined],
+      ['unlabelled', 'replaced'],
+    ]);
+    expect(second?.pictures[0]?.image).toMatch(/02-orifices/);
+    const [again] = await drop(practice, { 'a.jpg': B, 'visit.yaml': says(on, ['a.jpg']) });
+    expect(again?.status).toBe('duplicate');
+    const [both] = await drop(practice, {
+      'a.jpg': A,
+      'b.jpg': B,
+      'visit.yaml': says(on, ['a.jpg', 'b.jpg']),
+    });
+    expect(both?.pictures.map(({ status, image }) => [status, image?.split('/').at(-1)])).toEqual([
+      ['kept', '01-orifices.jpg'],
+      ['kept', '02-orifices.jpg'],
+    ]);
+  });
+
+  it("is told when its line is gone from a second tooth's document that is dropped alone", async () => {
+    const practice = await freshPractice();
+    const said = (second: string[]): string =>
+      `${says(on, ['a.jpg'])}---\n${says(['tooth: {fdi: 47}'], second)}`;
+    await drop(practice, { 'a.jpg': A, 'b.jpg': B, 'c.jpg': C, 'visit.yaml': said(['b.jpg', 'c.jpg']) });
+    const [, second] = await drop(practice, { 'visit.yaml': said(['b.jpg']) });
+    expect(second?.pictures.map(({ source, status }) => [source, status])).toEqual([
+      ['b.jpg', 'kept'],
+      ['c.jpg', 'unlabelled'],
+    ]);
+  });
+});
+
 describe('what an earlier visit told', () => {
   it("holds a caption with the patient's name when the later sidecar gives the chart number alone", async () => {
     const practice = await freshPractice();

@@ -82,6 +82,7 @@ function onFileOnly(context: DropContext, earlier: StoredVisit | null): DropFile
   const names = new Set(context.drop.files.map((file) => file.name));
   const bytes = new Set(context.drop.files.map((file) => file.sha256));
   return (earlier?.pictures ?? [])
+    .filter((picture) => picture.reason?.code !== 'replaced')
     .filter((picture) => !names.has(picture.source) && !bytes.has(picture.sha256))
     .map((picture) => ({
       name: picture.source,

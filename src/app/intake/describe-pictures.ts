@@ -14,7 +14,9 @@ export function reportPictures(
   visit: StoredVisit | null,
 ): PictureReport[] {
   const madeBy = new Map(ready.made.map((one) => [one.fate.candidate, one]));
-  const shown = new Map(visit?.pictures.map((picture) => [picture.source, picture.shown]));
+  const shown = new Map(
+    visit?.pictures.flatMap((picture) => (picture.shown ? [[picture.source, picture.shown]] : [])),
+  );
   const lines = ready.fates.map((fate): PictureReport => {
     const { file, facts } = fate.candidate;
     const image = shown.get(file.name);
@@ -27,7 +29,10 @@ export function reportPictures(
       ...(facts && facts.notes.length > 0 ? { notes: facts.notes } : {}),
     };
   });
-  return [...lines, ...ready.absent.map(absentLine)];
+  const left = ready.left.flatMap(({ source, sha256, status, reason }): PictureReport[] =>
+    reason && status === 'unlabelled' ? [{ ...unmade(source, sha256, reason), status }] : [],
+  );
+  return [...lines, ...left, ...ready.absent.map(absentLine)];
 }
 
 function outcomeOf(

@@ -36,6 +36,8 @@ export interface ReadyVisit {
   fates: Fate[];
   absent: AbsentPicture[];
   made: MadePicture[];
+  /** Of the earlier revision, and no concern of this one. */
+  left: FiledPicture[];
 }
 
 export interface Filed {
@@ -61,7 +63,7 @@ export const imageName = (number: number, stage: string, ext: string): string =>
 export function filedPictures(ready: ReadyVisit, firstNumber: number): FiledPicture[] {
   const madeBy = new Map(ready.made.map((one) => [one.fate.candidate, one]));
   let next = firstNumber;
-  return ready.fates.flatMap((fate): FiledPicture[] => {
+  const filed = ready.fates.flatMap((fate): FiledPicture[] => {
     const { file, facts, entry } = fate.candidate;
     if (file.sha256 === null) return [];
     const earlier = ready.belonging.visit?.pictures.find((picture) => picture.sha256 === file.sha256);
@@ -88,6 +90,7 @@ export function filedPictures(ready: ReadyVisit, firstNumber: number): FiledPict
     const shown = { ...made.shown, file: imageName(number, fate.entry.stage, ext) };
     return [{ ...base, status: 'kept', number, shown }];
   });
+  return [...filed, ...ready.left];
 }
 
 const extOf = (shown: ShownPicture): string => shown.file.split('.').at(-1) as string;

@@ -9,6 +9,7 @@ import { absentLine, reportPictures, sayAbsent } from './describe-pictures.js';
 import { fileVisit, type ReadyVisit, removeOutdated } from './file-visit.js';
 import { findCase } from './find-case.js';
 import { foreseeVisit } from './foresee-visit.js';
+import { leftPictures } from './left-pictures.js';
 import { type MadePicture, makePictures } from './make-pictures.js';
 import { type Candidate, correctedSources, type Fate, sortPictures, wishFor } from './sort-pictures.js';
 
@@ -59,6 +60,7 @@ export async function takeDocument(context: DropContext, at: number): Promise<Vi
     fates,
     absent,
     made,
+    left: leftPictures(context, belonging.visit, candidates),
   };
   return options.write ? file(context, ready) : foreseeVisit(context, ready);
 }
