@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { listHeldItems } from '../../src/app/held.js';
 import { exitOfReport, type VisitReport } from '../../src/app/report.js';
 import type { Practice } from '../../src/practice/index.js';
 import {
@@ -121,6 +122,24 @@ describe('a picture that a revision no longer shows', () => {
       ['b.jpg', 'kept'],
       ['c.jpg', 'unlabelled'],
     ]);
+  });
+});
+
+describe('a held visit', () => {
+  it('stays on the list when a folder of the same name brings another visit', async () => {
+    const practice = await freshPractice();
+    const folder = join(await freshFolder(), 'room 2');
+    await writeVisit(folder, { 'a.jpg': A, 'visit.yaml': says([ROWAN, 'tooth: {fdi: 49}'], ['a.jpg']) });
+    await intake(practice, folder, ports);
+    const other = 'patient: {chart: B-2, names: [Juniper Sample]}';
+    await writeVisit(folder, { 'b.jpg': B, 'visit.yaml': says([other, 'tooth: {fdi: 46}'], ['b.jpg']) });
+    expect((await intake(practice, folder, ports))[0]?.status).toBe('done');
+    expect(
+      (await listHeldItems(practice)).some(({ what, visit }) => what === 'visit' && visit === 'room 2'),
+    ).toBe(true);
+    await writeVisit(folder, { 'a.jpg': A, 'visit.yaml': says([ROWAN, 'tooth: {fdi: 46}'], ['a.jpg']) });
+    await intake(practice, folder, ports);
+    expect((await listHeldItems(practice)).filter(({ what }) => what === 'visit')).toEqual([]);
   });
 });
 

@@ -24,7 +24,8 @@ const heldId = (folder: string): string =>
 
 /**
  * Takes off the list what this drop has settled: what was said of its folder before, and every hold whose pictures
- * all lie in it, since a visit is often put right under another folder name.
+ * all lie in it, since a visit is often put right under another folder name. A folder of the same name that has none of
+ * the held pictures is another visit, and settles nothing.
  */
 export async function settleHolds(practice: Practice, drop: Drop): Promise<void> {
   const own = heldId(drop.folder);
@@ -32,7 +33,9 @@ export async function settleHolds(practice: Practice, drop: Drop): Promise<void>
   for (const { id, hold } of orTrouble(await listHeld(practice))) {
     const { pictures } = hold as unknown as HeldVisit;
     const isAllTaken = pictures.length > 0 && pictures.every(({ sha256 }) => sha256 && taken.has(sha256));
-    if (id === own || isAllTaken) orTrouble(await settleHeld(practice, id));
+    const read = pictures.flatMap(({ sha256 }) => sha256 ?? []);
+    const isOwn = id === own && (read.length === 0 || read.some((sha256) => taken.has(sha256)));
+    if (isOwn || isAllTaken) orTrouble(await settleHeld(practice, id));
   }
 }
 
