@@ -1,5 +1,5 @@
 import { access, readdir } from 'node:fs/promises';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import {
   appendJournal,
   type Practice,
@@ -37,6 +37,7 @@ export async function finishCase(
   const folder = join(practice.paths.cases, code);
   orTrouble(await writeOpenly(join(folder, 'case.json'), jsonBytes(record)));
   await removeSheets(join(folder, 'sheets'));
+  await removeOldImages(join(folder, 'images'), new Set(record.pictures.map(({ file }) => basename(file))));
   // A sheet without a picture would say less than the record does.
   const shows = record.pictures.length > 0;
   const papers = shows ? await makePapers(practice, ports, onFile, standing) : { errors: [], sheets: [] };
@@ -53,6 +54,14 @@ export async function finishCase(
  */
 async function removeSheets(folder: string): Promise<void> {
   for (const name of await readdir(folder).catch(() => [])) orTrouble(await removeFile(join(folder, name)));
+}
+
+/** Display pictures under names of an earlier revision, also those that a kill left behind. */
+async function removeOldImages(folder: string, current: ReadonlySet<string>): Promise<void> {
+  const ours = /^\d{2,}-[a-z-]+\.(png|jpg)$/;
+  for (const name of await readdir(folder).catch(() => [])) {
+    if (ours.test(name) && !current.has(name)) orTrouble(await removeFile(join(folder, name)));
+  }
 }
 
 async function makePapers(practice: Practice, ports: Ports, onFile: OnFile, standing: StandingCase) {

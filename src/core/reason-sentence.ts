@@ -58,6 +58,7 @@ export function sentenceOf(reason: Reason): string {
     case 'caption-identifies':
       return `${reason.field} seems to hold the patient's name, number, a date or contact data, so it is left out. Reword it and take the visit in again.`;
     case 'other-patient':
+      if (reason.because === 'chart-of-another') return CHART_OF_ANOTHER;
       return `${OTHER_PATIENT[reason.because]}${reason.pictures.length === 0 ? '' : ` (${listed(reason.pictures)})`}. Nothing was made of this visit. Remove what belongs elsewhere, or confirm in the sidecar: answers: [{code: other-patient, by: your initials, why: "..."}].`;
     case 'no-sidecar':
       if (reason.instead !== undefined)
@@ -95,10 +96,12 @@ const SIDECAR_UNREAD = {
     'visit.yaml is there but cannot be read. Check that you can open it, then take the visit in again.',
 } as const;
 
-const OTHER_PATIENT: Record<OtherPatientBecause, string> = {
+const CHART_OF_ANOTHER =
+  'The chart number is on file with another name. Nothing was made of this visit. Correct the chart number; if it is the same person under a new name, list both names in the sidecar: names: [new name, old name].';
+
+const OTHER_PATIENT: Record<Exclude<OtherPatientBecause, 'chart-of-another'>, string> = {
   'name-in-metadata': 'Some pictures carry the name or number of another patient',
   'capture-dates': 'The pictures were taken on different days, so some may belong to another patient',
-  'chart-of-another': 'The chart number is on file with another name',
   'filed-under-another': 'Some pictures are already filed under another patient',
 };
 

@@ -160,6 +160,36 @@ describe('what an earlier visit told', () => {
     expect(JSON.stringify(await recordOf(practice, second?.case))).not.toContain('Rowan');
   });
 
+  it('leaves an earlier caption out once a later sidecar brings the name it holds, and says so', async () => {
+    const practice = await freshPractice();
+    const head = (patient: string, day: string) => [patient, `visit: {date: ${day}}`, 'tooth: {fdi: 46}'];
+    const first = says(
+      head('patient: {chart: A-1}', '2026-02-11'),
+      ['a.jpg'],
+      ', caption: Floor as Rowan saw it',
+    );
+    await drop(practice, { 'a.jpg': A, 'visit.yaml': first });
+    const [second] = await drop(practice, {
+      'b.jpg': B,
+      'visit.yaml': says(head(ROWAN, '2026-02-25'), ['b.jpg']),
+    });
+    expect(JSON.stringify(await recordOf(practice, second?.case))).not.toContain('Rowan');
+    expect(second?.findings.map(({ code }) => code)).toContain('text-left-out');
+  });
+
+  it('never files one person under the chart number of another, whatever is answered', async () => {
+    const practice = await freshPractice();
+    const answer = 'answers: [{code: other-patient, by: AB, why: the clock is wrong}]';
+    const head = (patient: string) => [patient, 'visit: {date: 2026-02-11}', 'tooth: {fdi: 46}', answer];
+    await drop(practice, { 'a.jpg': A, 'visit.yaml': says(head(ROWAN), ['a.jpg']) });
+    const stranger = says(head('patient: {chart: A-1, names: [Juniper Sample]}'), ['b.jpg']);
+    const [held] = await drop(practice, { 'b.jpg': B, 'visit.yaml': stranger });
+    expect(held).toMatchObject({ status: 'held', case: null, reason: { code: 'other-patient' } });
+    const renamed = says(head('patient: {chart: A-1, names: [Juniper Sample, Rowan Testcase]}'), ['b.jpg']);
+    const [done] = await drop(practice, { 'b.jpg': B, 'visit.yaml': renamed });
+    expect(done?.status).toBe('revised');
+  });
+
   it('says of a new mistake in a sidecar, though neither the old nor the new entry counts', async () => {
     const practice = await freshPractice();
     const said = (stage: string): VisitFiles => ({

@@ -10,7 +10,6 @@ import {
   type Practice,
   placeFile,
   readJournal,
-  removeFile,
   savePatients,
   saveVisit,
   writeOpenly,
@@ -198,20 +197,6 @@ async function placePictures(
       // A copy, not a move: until the new revision counts, the old one must still find its picture.
       const bytes = await readFile(join(folder, made.shown.file));
       orTrouble(await writeOpenly(join(folder, file), bytes));
-    }
-  }
-}
-
-/** Names under which the earlier revision showed its pictures and this one does not. */
-export async function removeOutdated(
-  practice: Practice,
-  filed: Filed,
-  earlier: StoredVisit | null,
-): Promise<void> {
-  const current = new Set(filed.visit.pictures.map((picture) => picture.shown?.file));
-  for (const picture of earlier?.pictures ?? []) {
-    if (picture.shown && !current.has(picture.shown.file)) {
-      orTrouble(await removeFile(join(practice.paths.cases, filed.code, picture.shown.file)));
     }
   }
 }

@@ -25,8 +25,8 @@ export function guardDrop(
   const known = drop.files.flatMap((file) =>
     file.sha256 === null ? [] : [{ name: file.name, sha256: file.sha256 }],
   );
-  const settled = answers.some((answer) => answer.code === 'other-patient' && answer.by);
-  const clash = settled ? null : chartClash(onFile, document);
+  // No answer settles this: it would file one person's visit under another. Both names in the sidecar do, if they are one's.
+  const clash = chartClash(onFile, document);
   if (clash) return clash;
   const { patient } = findCase(onFile, document, new Set(known.map(({ sha256 }) => sha256)));
   const pictures = drop.files.flatMap((file) => {

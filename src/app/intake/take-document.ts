@@ -6,7 +6,7 @@ import type { ErrorReport, VisitReport } from '../report.js';
 import { readCase } from '../standing-case.js';
 import { type AbsentPicture, candidatesOf, type DropContext, ownPictures } from './candidates.js';
 import { absentLine, reportPictures, sayAbsent } from './describe-pictures.js';
-import { fileVisit, type ReadyVisit, removeOutdated } from './file-visit.js';
+import { fileVisit, type ReadyVisit } from './file-visit.js';
 import { findCase } from './find-case.js';
 import { foreseeVisit } from './foresee-visit.js';
 import { leftPictures } from './left-pictures.js';
@@ -69,7 +69,6 @@ async function file(context: DropContext, ready: ReadyVisit): Promise<VisitRepor
   const { practice, ports, onFile } = context;
   const filed = await fileVisit(practice, ports, onFile, ready);
   const finished = await finishCase(practice, ports, filed.code, filed.visit.id);
-  await removeOutdated(practice, filed, ready.belonging.visit);
   return {
     visit: ready.folder,
     case: filed.code,

@@ -11,6 +11,7 @@ import { pictureRecord } from './picture-record.js';
 import { daysBetween, yearOf } from './visit-days.js';
 
 export type { FiledPicture, FiledVisit, ShownPicture } from './filed-visit.js';
+export { leaveOutTexts } from './leave-out-texts.js';
 
 /**
  * @param code   the case code
@@ -61,8 +62,13 @@ function courseRecord(course: number, visits: readonly FiledVisit[]): CourseReco
  * stays one, at whichever visit it was recorded.
  */
 function handOffOf(documents: readonly VisitDocument[]): HandOff {
-  const mishaps = documents.flatMap((document) => document.handoff.mishaps);
-  return { ...(documents.at(-1) as VisitDocument).handoff, mishaps: [...new Set(mishaps)] };
+  const handoffs = documents.map((document) => document.handoff);
+  // A recall that records no hand-off leaves the earlier one standing.
+  const last = handoffs.findLast((handoff) =>
+    Object.values(handoff).some((value) => typeof value === 'string'),
+  );
+  const mishaps = handoffs.flatMap((handoff) => handoff.mishaps);
+  return { ...(last ?? (handoffs.at(-1) as HandOff)), mishaps: [...new Set(mishaps)] };
 }
 
 function lastOf<T>(

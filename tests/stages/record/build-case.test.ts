@@ -1,6 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { buildCase, type FiledPicture, type FiledVisit } from '../../../src/stages/record/index.js';
+import {
+  buildCase,
+  type FiledPicture,
+  type FiledVisit,
+  leaveOutTexts,
+} from '../../../src/stages/record/index.js';
 import { daysBetween } from '../../../src/stages/record/visit-days.js';
 import type { CanalEntry, HandOff, ImageEntry, VisitDocument } from '../../../src/trade/visit-document.js';
 
@@ -148,6 +153,36 @@ describe('the case record', () => {
       chamber: null,
       temporary: 'glass ionomer',
       mishaps: ['file tip left in ML'],
+    });
+  });
+
+  it('keeps the last hand-off that says anything when a recall says nothing', () => {
+    const { handoff } = buildCase('K7QD2M', { fdi: 46 }, [
+      visit('a', document('2026-02-11', { handoff: { ...NOTHING, advise: 'cuspal coverage' } })),
+      visit('b', document('2027-02-11')),
+    ]).courses[0] as { handoff: HandOff };
+    expect(handoff.advise).toBe('cuspal coverage');
+  });
+
+  it('leaves out every text that identifies, and counts them', () => {
+    const images = [entry('a.jpg', 8, { caption: 'Floor as Rowan saw it' })];
+    const said = document('2026-02-11', {
+      images,
+      canals: [canal('MB', { note: 'Rowan had pain', length: 20 })],
+      handoff: {
+        ...NOTHING,
+        advise: 'crown for Rowan',
+        by: '4 weeks',
+        mishaps: ['Rowan moved', 'none else'],
+      },
+    });
+    const whole = buildCase('K7QD2M', { fdi: 46 }, [visit('a', said, [filed(images[0] as ImageEntry, 1)])]);
+    const { record, leftOut } = leaveOutTexts(whole, (text) => text.includes('Rowan'));
+    expect(leftOut).toBe(4);
+    expect(JSON.stringify(record)).not.toContain('Rowan');
+    expect(record.courses[0]).toMatchObject({
+      canals: [{ length: 20, note: null }],
+      handoff: { advise: null, by: '4 weeks', mishaps: ['none else'] },
     });
   });
 

@@ -42,6 +42,27 @@ describe('the answer to the restoring dentist', () => {
     expect(textOf({ canals: [canal('MB', { filled: 'Nordic gutta-percha' })] })).toContain('(MB), filled.');
   });
 
+  it.each(['consultation', null] as const)(
+    'of a recall (%s) after treatment still says that it was finished',
+    (state) => {
+      const visits = [
+        { visit: 1, day: 0, year: 2026, state: 'finished' as const, revision: 1 },
+        { visit: 2, day: 365, year: 2027, state, revision: 1 },
+      ];
+      expect(textOf({ visits })).toMatch(/^Finished\. .*Now: cuspal coverage/);
+    },
+  );
+
+  it('sums no filling up while treatment goes on: it may be a medicament', () => {
+    const canals = [
+      canal('MB', { filled: 'calcium hydroxide' }),
+      canal('D', { filled: 'calcium hydroxide' }),
+    ];
+    const text = textOf({ visits: oneVisit('interim'), canals });
+    expect(text).not.toContain('all filled');
+    expect(text).toContain('the table says what each holds');
+  });
+
   it('says of what nobody recorded that it is not recorded, and fills nothing in', () => {
     const text = textOf({ handoff: empty, diagnosis: { pulp: null, apex: null }, kind: null });
     expect(text).toContain('diagnosis not recorded');

@@ -13,8 +13,7 @@ export interface Answer {
  * in the tooth, mishaps, who recalls. Says only what was recorded, and that something was not where it matters.
  */
 export function answersOf(course: CourseRecord): Answer[] {
-  const last = lastVisit(course);
-  const state = last?.state ?? null;
+  const state = stateOf(course);
   if (state === 'consultation' || (state === null && course.kind === 'consultation'))
     return consultation(course);
   return [
@@ -24,6 +23,13 @@ export function answersOf(course: CourseRecord): Answer[] {
     mishaps(course.handoff),
     recall(course.handoff),
   ];
+}
+
+/** A recall or a consultation after treatment does not undo what was done: the last visit that treated says how it stands. */
+function stateOf(course: CourseRecord): VisitState | null {
+  const inOrder = course.visits.toSorted((a, b) => a.visit - b.visit);
+  const treated = inOrder.findLast(({ state }) => state !== null && state !== 'consultation');
+  return treated?.state ?? inOrder.at(-1)?.state ?? null;
 }
 
 export const lastVisit = (course: CourseRecord): VisitRecord | undefined =>
@@ -49,7 +55,7 @@ function whatWasDone(course: CourseRecord, state: VisitState | null): string {
         ? `${capital(kind)} in ${many}`
         : `${capital(many)} of ${kind} so far`;
   const sentences = [`${done}${forWhat === null ? '; diagnosis not recorded' : ` for ${forWhat}`}.`];
-  const canals = canalsDone(course.canals);
+  const canals = canalsDone(course.canals, state);
   if (canals) sentences.push(canals);
   return sentences.join(' ');
 }
@@ -65,13 +71,16 @@ export function diagnosisOf(course: CourseRecord): string | null {
 const NO_FILLING = /^(?:no|none|not|nothing|nil|never|unfilled|false|-+)(?![\p{L}\p{N}])/iu;
 
 /** "Four canals: MB, MM, ML and D, all filled." or which of them are not recorded as filled. */
-function canalsDone(canals: readonly CanalEntry[]): string | null {
+function canalsDone(canals: readonly CanalEntry[], state: VisitState | null): string | null {
   if (canals.length === 0) return null;
   const names = listed(canals.map((entry) => entry.canal));
   const unfilled = canals
     .filter((entry) => entry.filled === null || NO_FILLING.test(entry.filled.trim()))
     .map((entry) => entry.canal);
   const head = `${capital(counted(canals.length))} ${canals.length === 1 ? 'canal' : 'canals'} (${names})`;
+  // Before treatment is finished, what lies in a canal may be a medicament: the table tells, and nothing is summed up.
+  if (state !== 'finished' && unfilled.length < canals.length)
+    return `${head}; the table says what each holds.`;
   if (unfilled.length === 0) return canals.length === 1 ? `${head}, filled.` : `${head}, all filled.`;
   if (unfilled.length === canals.length) return `${head}; no filling recorded.`;
   return `${head}; no filling recorded for ${listed(unfilled)}.`;
