@@ -1,8 +1,8 @@
 import type { StoredVisit } from '../on-file.js';
 import { type PictureReport, reported, unmade } from '../report.js';
 import type { AbsentPicture } from './candidates.js';
-import type { ReadyVisit } from './file-visit.js';
 import type { MadePicture } from './make-pictures.js';
+import type { ReadyVisit } from './ready-visit.js';
 import type { Fate } from './sort-pictures.js';
 
 const NOTHING_SHOWN = { image: null, covered: 0, look: [] as string[] };

@@ -5,7 +5,8 @@ import { visitsOfCase } from '../on-file.js';
 import type { VisitReport } from '../report.js';
 import type { DropContext } from './candidates.js';
 import { reportPictures, sayAbsent } from './describe-pictures.js';
-import { filedPictures, nextNumber, type ReadyVisit } from './file-visit.js';
+import { filedPictures, nextNumber } from './filed-pictures.js';
+import type { ReadyVisit } from './ready-visit.js';
 
 /** What filing would say, with nothing written: `check` prints it. */
 export function foreseeVisit(context: DropContext, ready: ReadyVisit): VisitReport {

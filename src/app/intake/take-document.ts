@@ -6,11 +6,12 @@ import type { ErrorReport, VisitReport } from '../report.js';
 import { readCase } from '../standing-case.js';
 import { type AbsentPicture, candidatesOf, type DropContext, ownPictures } from './candidates.js';
 import { absentLine, reportPictures, sayAbsent } from './describe-pictures.js';
-import { fileVisit, type ReadyVisit } from './file-visit.js';
+import { fileVisit } from './file-visit.js';
 import { findCase } from './find-case.js';
 import { foreseeVisit } from './foresee-visit.js';
 import { leftPictures } from './left-pictures.js';
 import { type MadePicture, makePictures } from './make-pictures.js';
+import type { ReadyVisit } from './ready-visit.js';
 import { type Candidate, correctedSources, type Fate, sortPictures, wishFor } from './sort-pictures.js';
 
 /** Takes in what one document of the sidecar says: one tooth's visit. */

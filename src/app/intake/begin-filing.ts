@@ -1,0 +1,51 @@
+import { createHash } from 'node:crypto';
+import { drawCode } from '../../core/code.js';
+import { appendJournal, type Practice, readJournal } from '../../practice/index.js';
+import type { OnFile } from '../on-file.js';
+import type { Ports } from '../ports.js';
+import { orTrouble } from '../trouble.js';
+import type { ReadyVisit } from './ready-visit.js';
+
+/** The code and visit id of this drop: those on file, those an interrupted try was given, or new ones. */
+export async function beginFiling(
+  practice: Practice,
+  ports: Ports,
+  onFile: OnFile,
+  ready: ReadyVisit,
+): Promise<{ code: string; id: string }> {
+  const { belonging } = ready;
+  if (belonging.code && belonging.visit) return { code: belonging.code, id: belonging.visit.id };
+  const drop = digestOf(ready);
+  const begun = orTrouble(await readJournal(practice)).findLast(
+    (entry) => entry['kind'] === 'begun' && entry['drop'] === drop && !isFiled(onFile, entry['visit']),
+  );
+  if (begun && (belonging.code === null || belonging.code === begun['code'])) {
+    return { code: begun['code'] as string, id: begun['visit'] as string };
+  }
+  const code = belonging.code ?? drawUnusedCode(onFile, ports);
+  const id = drawCode(ports.random, 10);
+  orTrouble(
+    await appendJournal(practice, { kind: 'begun', at: ports.now().toISOString(), drop, code, visit: id }),
+  );
+  return { code, id };
+}
+
+/** A visit on file is nobody's interrupted try: two strangers without number, name or picture look the same. */
+const isFiled = ({ book }: OnFile, id: unknown): boolean =>
+  book.patients.some((patient) => patient.cases.some((one) => one.visits.some((visit) => visit.id === id)));
+
+/** Names a drop by what it holds: its pictures, its tooth and its patient's number. Private. */
+function digestOf({ fates, document }: ReadyVisit): string {
+  const pictures = fates.map((fate) => fate.candidate.file.sha256 ?? '').sort();
+  const key = JSON.stringify([pictures, document.tooth, document.patient, document.visit.date]);
+  return createHash('sha256').update(key).digest('hex');
+}
+
+/** Case codes are derived from nothing, so a collision is only luck, but luck that would join two patients. */
+function drawUnusedCode(onFile: OnFile, ports: Ports): string {
+  const used = new Set(onFile.book.patients.flatMap((patient) => patient.cases.map((one) => one.code)));
+  for (;;) {
+    const code = drawCode(ports.random);
+    if (!used.has(code)) return code;
+  }
+}
