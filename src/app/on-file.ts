@@ -79,3 +79,7 @@ export function caseOf(onFile: OnFile, code: string): { patient: PatientEntry; t
 
 export const sameTooth = (a: ToothRef, b: ToothRef): boolean =>
   'fdi' in a ? 'fdi' in b && a.fdi === b.fdi : 'supernumerary' in b && a.supernumerary === b.supernumerary;
+
+/** Every case code in use. */
+export const caseCodes = ({ book }: OnFile): string[] =>
+  book.patients.flatMap((patient) => patient.cases.map((one) => one.code));

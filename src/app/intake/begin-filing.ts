@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { drawCode } from '../../core/code.js';
-import { appendJournal, type Practice, readJournal } from '../../practice/index.js';
-import type { OnFile } from '../on-file.js';
+import { appendJournal, drawFreeCode, loadCodes, type Practice, readJournal } from '../../practice/index.js';
+import { caseCodes, type OnFile } from '../on-file.js';
 import type { Ports } from '../ports.js';
 import { orTrouble } from '../trouble.js';
 import type { ReadyVisit } from './ready-visit.js';
@@ -22,7 +22,9 @@ export async function beginFiling(
   if (begun && (belonging.code === null || belonging.code === begun['code'])) {
     return { code: begun['code'] as string, id: begun['visit'] as string };
   }
-  const code = belonging.code ?? drawUnusedCode(onFile, ports);
+  // Derived from nothing, so a collision is only luck, but luck that would join two patients, or a case and a share.
+  const codes = orTrouble(await loadCodes(practice));
+  const code = belonging.code ?? drawFreeCode(codes, ports.random, caseCodes(onFile));
   const id = drawCode(ports.random, 10);
   orTrouble(
     await appendJournal(practice, { kind: 'begun', at: ports.now().toISOString(), drop, code, visit: id }),
@@ -39,13 +41,4 @@ function digestOf({ fates, document }: ReadyVisit): string {
   const pictures = fates.map((fate) => fate.candidate.file.sha256 ?? '').sort();
   const key = JSON.stringify([pictures, document.tooth, document.patient, document.visit.date]);
   return createHash('sha256').update(key).digest('hex');
-}
-
-/** Case codes are derived from nothing, so a collision is only luck, but luck that would join two patients. */
-function drawUnusedCode(onFile: OnFile, ports: Ports): string {
-  const used = new Set(onFile.book.patients.flatMap((patient) => patient.cases.map((one) => one.code)));
-  for (;;) {
-    const code = drawCode(ports.random);
-    if (!used.has(code)) return code;
-  }
 }
