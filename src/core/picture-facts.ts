@@ -25,6 +25,10 @@ export interface PictureFacts {
   carriers: Record<string, number>;
   /** Strings that may identify, each with the kind of field it came from. */
   identifying: IdentifyingString[];
+  /** Frames of a DICOM object; absent = 1. */
+  frames?: number;
+  /** What a DICOM object says of its teeth (FDI codes) and side; absent when it says nothing. Identifies nobody. */
+  object?: { teeth: number[]; side: 'left' | 'right' | 'both' | null };
   /** Sentences worth telling, e.g. "the extension says JPG, the bytes say PNG". */
   notes: string[];
 }

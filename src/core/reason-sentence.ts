@@ -34,11 +34,23 @@ export function sentenceOf(reason: Reason): string {
     case 'listed-absent':
       return `The sidecar lists this picture${reason.line === null ? '' : ` on line ${reason.line}`}, but it is not in the folder. Add the picture, or take the line out.`;
     case 'unknown-format':
-      return 'This is not a picture format that can be taken in. Export it as JPEG, PNG, TIFF or WebP.';
+      return 'This is not a picture format that can be taken in. Export it as JPEG, PNG, TIFF, WebP, HEIC or DICOM.';
     case 'disc-index':
       return 'This is the index of a DICOM disc (DICOMDIR), not a picture; such an index often lists patients by name. Add the pictures themselves.';
-    case 'format-not-yet':
-      return `${reason.format} pictures cannot be taken in yet. The original is kept safe; add a JPEG, PNG or TIFF export of it.`;
+    case 'several-frames':
+      return `The file holds ${reason.frames} frames; a whole volume can show a face, so one frame must be chosen. Add frame: and its number (from 1) to the picture's line in the sidecar.`;
+    case 'frame-absent':
+      return `The sidecar asks for frame ${reason.frame}, but the file holds ${reason.frames}. Correct frame: in the picture's line.`;
+    case 'not-searched':
+      return `The picture could not be searched for ${reason.what === 'text' ? 'burned-in text' : 'faces'}, so it stays private. Take the visit in again; if that does not help, export the picture anew.`;
+    case 'face':
+      return `${reason.because === 'extraoral' ? 'The picture is listed as extraoral and may show a face' : 'There seems to be a face in the picture'}, so it stays private until a person has decided. Look at it, then write in the sidecar: answers: [{code: face, file: its name, by: your initials, why: "..."}]; it then serves the private record only, unless you add audience: and for whom.`;
+    case 'cover-over-anatomy':
+      return `Burned-in text lies over ${OVER[reason.over]} (${reason.boxes === 1 ? 'one place' : `${reason.boxes} places`}), and covering it could mislead. Look at the picture, then write keep: or cover: with that box, by: and why: in its line of the sidecar.`;
+    case 'locked':
+      return 'The private records are locked. The pictures are stored safely; unlock with the key file or the passphrase and take the visit in again.';
+    case 'erased':
+      return 'These pictures belong to a patient who was erased on request, so they were not taken in. Remove the folder from the inbox.';
     case 'damaged':
       return `The ${reason.format} file is damaged: ${reason.what}. Copy it again from the camera or the card.`;
     case 'unusual':
@@ -100,10 +112,18 @@ const CHART_OF_ANOTHER =
   'The chart number is on file with another name. Nothing was made of this visit. Correct the chart number; if it is the same person under a new name, list both names in the sidecar: names: [new name, old name].';
 
 const OTHER_PATIENT: Record<Exclude<OtherPatientBecause, 'chart-of-another'>, string> = {
+  'name-in-pixels': 'Some pictures show the name, birth date or number of another patient',
   'name-in-metadata': 'Some pictures carry the name or number of another patient',
   'capture-dates': 'The pictures were taken on different days, so some may belong to another patient',
   'filed-under-another': 'Some pictures are already filed under another patient',
 };
+
+const OVER = {
+  'root-end': 'a root end',
+  filling: 'a filling',
+  lesion: 'a marked lesion',
+  landmark: 'a landmark',
+} as const;
 
 const megabytes = (bytes: number): string => `${(bytes / 1e6).toFixed(0)} MB`;
 

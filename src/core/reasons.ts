@@ -15,13 +15,20 @@ export type Reason =
   // formats
   | { code: 'unknown-format' }
   | { code: 'disc-index' }
-  | { code: 'format-not-yet'; format: 'DICOM' | 'HEIC' }
+  | { code: 'several-frames'; frames: number }
+  | { code: 'frame-absent'; frame: number; frames: number }
   | { code: 'damaged'; format: string; what: string }
   | { code: 'unusual'; format: string; what: string }
   | { code: 'too-many-pixels'; megapixels: number; limitMegapixels: number }
   // stripping
   | { code: 'metadata-left'; kinds: string[] }
   | { code: 'pixels-changed' }
+  // searching
+  /** The search of the pixels for text or faces did not end. */
+  | { code: 'not-searched'; what: 'text' | 'faces' }
+  | { code: 'face'; because: 'extraoral' | 'found' }
+  /** A box to be covered lies on what the picture is about; a person decides. */
+  | { code: 'cover-over-anatomy'; over: 'root-end' | 'filling' | 'lesion' | 'landmark'; boxes: number }
   // labelling
   | { code: 'unlabelled' }
   | { code: 'replaced' }
@@ -34,6 +41,10 @@ export type Reason =
   | { code: 'two-sidecars'; names: string[] }
   | { code: 'sidecar-unread'; what: 'empty' | 'no-plain-file' | 'changing' | 'too-large' | 'unreadable' }
   | { code: 'sidecar-refused' }
+  /** The private records are encrypted and nobody has given the key. */
+  | { code: 'locked' }
+  /** The pictures of a patient who was erased on request. */
+  | { code: 'erased' }
   // machine
   | { code: 'worker-died'; what: 'time' | 'memory' | 'crash' }
   | { code: 'disk'; what: string }
@@ -43,6 +54,7 @@ export type Reason =
 
 export type OtherPatientBecause =
   | 'name-in-metadata'
+  | 'name-in-pixels'
   | 'capture-dates'
   | 'filed-under-another'
   | 'chart-of-another';

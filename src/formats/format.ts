@@ -13,11 +13,40 @@ export interface Format {
   /** Size, depth and every block of metadata, wherever it stands in the file. */
   survey(bytes: Uint8Array): Outcome<Survey>;
   /** The same picture data in a file rebuilt from the allow-list. Stripping twice gives the same bytes. */
-  strip(bytes: Uint8Array): Outcome<StrippedParts>;
+  strip(bytes: Uint8Array, options?: StripOptions): Outcome<StrippedParts> | Promise<Outcome<StrippedParts>>;
   /** Cuts what stands inside the picture data of a stripped file and is no part of the picture. Costs a pass over it. */
   trim?(bytes: Uint8Array): Outcome<Uint8Array>;
   /** A second, independent read: kinds of everything in a file that strip would not have written. */
   leftovers(bytes: Uint8Array): string[];
+  /** Formats that the common decoder does not know bring their own. Absent: the common one decodes. */
+  decode?(bytes: Uint8Array, options: DecodeOptions): Promise<Outcome<StoredPixels>>;
+  /** What the stripped file is when it is another format than the original (HEIC becomes PNG). */
+  strippedAs?: FormatName;
+}
+
+/** What only some formats need. */
+export interface StripOptions {
+  /** Which frame of a DICOM object; counts from 1. */
+  frame?: number;
+  /** Key of the map from source UIDs to new ones; 32 bytes. */
+  uidKey?: Uint8Array;
+  /** Pixels above which nothing is decoded. */
+  pixelLimit?: number;
+}
+
+export interface DecodeOptions {
+  pixelLimit: number;
+  frame?: number;
+}
+
+/** Samples exactly as stored, before any rendering: host byte order, channels interleaved. */
+export interface StoredPixels {
+  data: Uint8Array | Uint16Array | Int16Array;
+  widthPx: number;
+  heightPx: number;
+  /** 1 grey or palette index, 3 colour. */
+  channels: 1 | 3;
+  bitsPerChannel: 8 | 16;
 }
 
 /** A format that is told by its bytes and held. */

@@ -84,8 +84,12 @@ export type Side = 'up' | 'down' | 'left' | 'right';
 
 export interface Answer {
   code: string;
+  /** The picture it speaks of, as the sidecar names it; null = all that the code concerns. */
+  file: string | null;
   by: string | null;
   why: string | null;
+  /** With code `face`: audiences of templates that may see it; empty = the private record only. */
+  audience: string[];
 }
 
 /** What the restoring dentist must know. Every field is free text of the practice; null = not recorded. */

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readFile, writeFile } from 'node:fs/promises';
-import { kept, type Outcome } from '../core/outcome.js';
+import { failed, kept, type Outcome } from '../core/outcome.js';
 import type { PictureFacts } from '../core/picture-facts.js';
 import { identify } from '../stages/identify/index.js';
 import { type Reduced, reduce, render } from '../stages/render/index.js';
@@ -36,8 +36,13 @@ async function reducePicture({ path, ...job }: ShrinkJob): Promise<Outcome<Reduc
   return reduce({ ...job, bytes: await readFile(path) });
 }
 
+const searchPicture: JobHandlers['search'] = async () => failed({ code: 'bug', what: 'no finder yet' });
+const auditOne: JobHandlers['audit'] = async () => failed({ code: 'bug', what: 'no audit yet' });
+
 export const pictureHandlers: JobHandlers = {
   identify: identifyPicture,
   make: makePicture,
+  search: searchPicture,
+  audit: auditOne,
   reduce: reducePicture,
 };

@@ -1,8 +1,18 @@
 import { failed, type Outcome } from '../core/outcome.js';
 import type { PictureFacts } from '../core/picture-facts.js';
+import type { AuditedFile } from '../stages/audit/index.js';
 import type { Reduced } from '../stages/render/index.js';
 import { JobQueue } from './job-queue.js';
-import type { IdentifyJob, Made, MakeJob, PictureJob, ShrinkJob } from './picture-jobs.js';
+import type {
+  AuditJob,
+  IdentifyJob,
+  Made,
+  MakeJob,
+  PictureJob,
+  Searched,
+  SearchJob,
+  ShrinkJob,
+} from './picture-jobs.js';
 import { type ChildLimits, WorkerChild } from './worker-child.js';
 
 export interface WorkerOptions extends ChildLimits {
@@ -17,6 +27,8 @@ export interface WorkerOptions extends ChildLimits {
 export interface PictureWorkers {
   identify(job: IdentifyJob): Promise<Outcome<PictureFacts>>;
   make(job: MakeJob): Promise<Outcome<Made>>;
+  search(job: SearchJob): Promise<Outcome<Searched>>;
+  audit(job: AuditJob): Promise<Outcome<AuditedFile>>;
   reduce(job: ShrinkJob): Promise<Outcome<Reduced>>;
   /** Ends every child, also busy ones; jobs not answered yet come back `failed`. May be called twice. */
   close(): Promise<void>;
@@ -48,6 +60,8 @@ export function openWorkers(options: Partial<WorkerOptions> = {}): PictureWorker
   return {
     identify: (job) => pool.submit({ kind: 'identify', job }) as Promise<Outcome<PictureFacts>>,
     make: (job) => pool.submit({ kind: 'make', job, pixelLimit }) as Promise<Outcome<Made>>,
+    search: (job) => pool.submit({ kind: 'search', job, pixelLimit }) as Promise<Outcome<Searched>>,
+    audit: (job) => pool.submit({ kind: 'audit', job, pixelLimit }) as Promise<Outcome<AuditedFile>>,
     reduce: (job) => pool.submit({ kind: 'reduce', job }) as Promise<Outcome<Reduced>>,
     close: () => pool.close(),
   };

@@ -1,5 +1,7 @@
 import type { Outcome } from '../core/outcome.js';
 import type { PictureFacts } from '../core/picture-facts.js';
+import type { FoundBox, FoundFace, FoundText } from '../finders/finder.js';
+import type { AuditedFile, AuditTerms } from '../stages/audit/index.js';
 import type { Reduced, Rendered } from '../stages/render/index.js';
 
 /** What one `make` says. The pictures themselves are written by the child, since handing megabytes over costs more. */
@@ -19,8 +21,39 @@ export interface MakeJob {
   facts: PictureFacts;
   radiograph: boolean;
   flip: boolean;
+  /** Which frame of a DICOM object; counts from 1, 1 when absent. */
+  frame?: number | undefined;
+  /** Key of the map from source UIDs to new ones, in hex; DICOM only. */
+  uidKey?: string | undefined;
+  /** Boxes of the display picture to be painted solid. */
+  covers?: readonly FoundBox[] | undefined;
   /** Where the child writes the display picture and the stripped bytes; null writes neither. */
   into: { display: string; stripped: string } | null;
+}
+
+/** Looks for text and faces in the display picture that an original makes; writes nothing. */
+export interface SearchJob {
+  path: string;
+  facts: PictureFacts;
+  radiograph: boolean;
+  flip: boolean;
+  frame?: number | undefined;
+}
+
+/** Boxes in pixels of the display picture. */
+export interface Searched {
+  texts: FoundText[];
+  faces: FoundFace[];
+  widthPx: number;
+  heightPx: number;
+}
+
+/** Reads one finished file as a stranger would. */
+export interface AuditJob {
+  path: string;
+  /** As hits name it. */
+  name: string;
+  terms: AuditTerms;
 }
 
 export interface ShrinkJob {
@@ -37,12 +70,16 @@ export interface ShrinkJob {
 export type PictureJob =
   | { kind: 'identify'; job: IdentifyJob }
   | { kind: 'make'; job: MakeJob; pixelLimit: number }
+  | { kind: 'search'; job: SearchJob; pixelLimit: number }
+  | { kind: 'audit'; job: AuditJob; pixelLimit: number }
   | { kind: 'reduce'; job: ShrinkJob };
 
 /** One function per kind of job: what a child can do. */
 export interface JobHandlers {
   identify(job: IdentifyJob): Promise<Outcome<PictureFacts>>;
   make(job: MakeJob, pixelLimit: number): Promise<Outcome<Made>>;
+  search(job: SearchJob, pixelLimit: number): Promise<Outcome<Searched>>;
+  audit(job: AuditJob, pixelLimit: number): Promise<Outcome<AuditedFile>>;
   reduce(job: ShrinkJob): Promise<Outcome<Reduced>>;
 }
 

@@ -37,6 +37,10 @@ async function answer(handlers: JobHandlers, job: PictureJob): Promise<Outcome<u
         return await handlers.identify(job.job);
       case 'make':
         return await handlers.make(job.job, job.pixelLimit);
+      case 'search':
+        return await handlers.search(job.job, job.pixelLimit);
+      case 'audit':
+        return await handlers.audit(job.job, job.pixelLimit);
       case 'reduce':
         return await handlers.reduce(job.job);
     }

@@ -115,7 +115,6 @@ async function takeFile(
 /** A format that is not made into a display picture is stored all the same, and held. */
 function reasonAgainst(format: FormatName | null): Reason | null {
   if (format === null) return { code: 'unknown-format' };
-  if (format === 'DICOM' || format === 'HEIC') return { code: 'format-not-yet', format };
   if (format === 'DICOMDIR') return { code: 'disc-index' };
   return null;
 }

@@ -33,7 +33,7 @@ export async function identify(bytes: Uint8Array, name: string): Promise<Outcome
 
 function notYet(format: FormatName): Reason {
   if (format === 'DICOMDIR') return { code: 'disc-index' };
-  return { code: 'format-not-yet', format: format === 'HEIC' ? 'HEIC' : 'DICOM' };
+  return { code: 'unknown-format' };
 }
 
 const EXTENSIONS: Record<string, FormatName> = {

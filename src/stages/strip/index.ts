@@ -5,6 +5,7 @@
  */
 import { held, kept, type Outcome } from '../../core/outcome.js';
 import type { PictureFacts } from '../../core/picture-facts.js';
+import type { StripOptions } from '../../formats/format.js';
 import { formatFor } from '../../formats/index.js';
 import { findStrings } from './find-strings.js';
 
@@ -15,11 +16,15 @@ export interface Stripped {
   notes: string[];
 }
 
-export async function strip(bytes: Uint8Array, facts: PictureFacts): Promise<Outcome<Stripped>> {
+export async function strip(
+  bytes: Uint8Array,
+  facts: PictureFacts,
+  options: StripOptions = {},
+): Promise<Outcome<Stripped>> {
   const format = formatFor(bytes);
   if (!format || !('strip' in format) || format.name !== facts.format)
     return held({ code: 'unknown-format' });
-  const stripped = format.strip(bytes);
+  const stripped = await format.strip(bytes, options);
   if (stripped.kind !== 'kept') return stripped;
   const { parts, removed, notes } = stripped.value;
   const whole = Buffer.concat(parts.map((part) => part.bytes));

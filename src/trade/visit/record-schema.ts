@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { freeText, privateText } from './wording.js';
+import { freeText, privateText, wording } from './wording.js';
 
 export const diagnosisSchema = z
   .strictObject({
@@ -28,8 +28,23 @@ export const answersSchema = z
         .toLowerCase()
         .regex(/^[a-z][a-z0-9-]{0,59}$/, 'Write the code as the message shows it, for example shot-missing.')
         .describe('Code of the finding or hold.'),
+      file: privateText(1000, 'The picture it speaks of; absent = all that the code concerns.').optional(),
       by: privateText(20, 'Initials of who answers.').optional(),
       why: privateText(1000, 'Why it is in order.').optional(),
+      audience: z
+        .array(
+          z
+            .string()
+            .toLowerCase()
+            .regex(
+              /^[a-z][a-z0-9-]{0,39}$/,
+              'Write an audience as the template names it, for example referrer.',
+            ),
+        )
+        .max(10)
+        .describe('With code face: the audiences of templates that may see the picture.')
+        .register(wording, { commas: true })
+        .optional(),
     }),
   )
   .max(100)

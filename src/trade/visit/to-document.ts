@@ -30,7 +30,13 @@ export function toVisitDocument(
     canals,
     images,
     align: (parts.align ?? []).map((pair) => ({ ...pair, confirmed: pair.confirmed ?? null })),
-    answers: (parts.answers ?? []).map(({ code, by, why }) => ({ code, by: by ?? null, why: why ?? null })),
+    answers: (parts.answers ?? []).map(({ code, file, by, why, audience }) => ({
+      code,
+      file: file?.normalize('NFC') ?? null,
+      by: by ?? null,
+      why: why ?? null,
+      audience: audience ?? [],
+    })),
     handoff: toHandOff(parts.handoff),
   };
 }
