@@ -5,6 +5,18 @@ import { keepNeededChunks } from './png-chunks.js';
 import { flipped, swapsSides, uprightPose } from './pose.js';
 import { wrapAsTiff } from './wrap-as-tiff.js';
 
+/** Paints over parts of the finished picture, in place, before it is encoded: 8-bit samples, channels interleaved. */
+export type Paint = (
+  samples: Uint8Array,
+  size: { widthPx: number; heightPx: number; channels: 1 | 3 },
+) => void;
+
+export interface ShowJob {
+  orientation: number;
+  radiograph: boolean;
+  flip: boolean;
+}
+
 export interface Drawn {
   display: Uint8Array;
   displayFormat: 'png' | 'jpg';
@@ -23,16 +35,55 @@ const JPEG = { quality: 92, chromaSubsampling: '4:4:4', optimizeCoding: false } 
  */
 export async function drawDisplay(
   pixels: Pixels,
-  job: { orientation: number; radiograph: boolean; flip: boolean },
+  job: ShowJob & { paint?: Paint | undefined },
 ): Promise<Drawn> {
+  const { picture, widthPx, heightPx, processing } = await pose(pixels, job);
+  const size = { widthPx, heightPx };
+  const painted = job.paint
+    ? await paintOver(await rawSamples(picture, job.radiograph, size), job.paint)
+    : picture;
+  const display = job.radiograph
+    ? keepNeededChunks(await painted.toColourspace('b-w').png({ compressionLevel: 6 }).toBuffer())
+    : await painted.toColourspace('srgb').jpeg(JPEG).toBuffer();
+  return { display, displayFormat: job.radiograph ? 'png' : 'jpg', widthPx, heightPx, processing };
+}
+
+export interface ShownSamples {
+  data: Uint8Array;
+  widthPx: number;
+  heightPx: number;
+  channels: 1 | 3;
+}
+
+/** The samples of the display picture before encoding: what a finder looks at. */
+export async function showSamples(pixels: Pixels, job: ShowJob): Promise<ShownSamples> {
+  const { picture, widthPx, heightPx } = await pose(pixels, job);
+  return rawSamples(picture, job.radiograph, { widthPx, heightPx });
+}
+
+async function rawSamples(
+  picture: Sharp,
+  radiograph: boolean,
+  size: { widthPx: number; heightPx: number },
+): Promise<ShownSamples> {
+  const converted = picture.toColourspace(radiograph ? 'b-w' : 'srgb');
+  const { data, info } = await converted.raw().toBuffer({ resolveWithObject: true });
+  return { data, ...size, channels: info.channels as 1 | 3 };
+}
+
+async function paintOver(samples: ShownSamples, paint: Paint): Promise<Sharp> {
+  const { data, widthPx, heightPx, channels } = samples;
+  paint(data, { widthPx, heightPx, channels });
+  return sharp(data, { raw: { width: widthPx, height: heightPx, channels }, limitInputPixels: false });
+}
+
+/** Eight bits, upright and in direct view, not yet encoded. */
+async function pose(pixels: Pixels, job: ShowJob) {
   const prepared = await toEightBits(pixels, job.radiograph);
   const upright = uprightPose(job.orientation);
-  const pose = job.flip ? flipped(upright) : upright;
-  const posed = prepared.picture.rotate(pose.turnDegrees).flop(pose.mirror);
-  const display = job.radiograph
-    ? keepNeededChunks(await posed.toColourspace('b-w').png({ compressionLevel: 6 }).toBuffer())
-    : await posed.toColourspace('srgb').jpeg(JPEG).toBuffer();
-  const [widthPx, heightPx] = swapsSides(pose)
+  const wanted = job.flip ? flipped(upright) : upright;
+  const picture = prepared.picture.rotate(wanted.turnDegrees).flop(wanted.mirror);
+  const [widthPx, heightPx] = swapsSides(wanted)
     ? [pixels.heightPx, pixels.widthPx]
     : [pixels.widthPx, pixels.heightPx];
   const processing = [...prepared.processing];
@@ -40,7 +91,7 @@ export async function drawDisplay(
     processing.push('turned upright and mirrored back, as the camera noted');
   else if (upright.turnDegrees !== 0) processing.push('turned upright');
   if (job.flip) processing.push('mirror view flipped once');
-  return { display, displayFormat: job.radiograph ? 'png' : 'jpg', widthPx, heightPx, processing };
+  return { picture, widthPx, heightPx, processing };
 }
 
 const GREY_RANGE_SET =

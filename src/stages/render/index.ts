@@ -8,9 +8,9 @@
 
 import { held, kept, type Outcome } from '../../core/outcome.js';
 import type { PictureFacts } from '../../core/picture-facts.js';
-import { PIXEL_LIMIT } from './decode-exact.js';
+import { decodeExact, PIXEL_LIMIT } from './decode-exact.js';
 import { reasonOf } from './decode-trouble.js';
-import { drawDisplay } from './draw-display.js';
+import { drawDisplay, type Paint, type ShownSamples, showSamples } from './draw-display.js';
 import { gate } from './gate.js';
 
 export { type Reduced, type ReduceJob, reduce } from './reduce.js';
@@ -23,6 +23,8 @@ export interface RenderJob {
   radiograph: boolean;
   /** A mirror view that the camera has not corrected: flipped once, left to right, after turning upright. */
   flip: boolean;
+  /** Paints covers, the last step before encoding. */
+  paint?: Paint | undefined;
   /** Pixels above which nothing is decoded; 100 million when absent. */
   pixelLimit?: number | undefined;
 }
@@ -47,8 +49,28 @@ export async function render(job: RenderJob): Promise<Outcome<Rendered>> {
   const { pixels, notes } = gated.value;
   try {
     const { orientation } = facts;
-    const drawn = await drawDisplay(pixels, { orientation, radiograph: job.radiograph, flip: job.flip });
+    const drawn = await drawDisplay(pixels, {
+      orientation,
+      radiograph: job.radiograph,
+      flip: job.flip,
+      paint: job.paint,
+    });
     return kept({ ...drawn, notes });
+  } catch (error) {
+    return held(reasonOf(error as Error, facts.format));
+  }
+}
+
+/** The display picture's samples straight from an original, for a finder; proves nothing and encodes nothing. */
+export async function showOriginal(
+  job: Pick<RenderJob, 'original' | 'facts' | 'radiograph' | 'flip' | 'pixelLimit'>,
+): Promise<Outcome<ShownSamples>> {
+  const { original, facts, radiograph, flip } = job;
+  const decoded = await decodeExact(original, facts.format, job.pixelLimit ?? PIXEL_LIMIT);
+  if (decoded.kind !== 'kept') return decoded;
+  try {
+    const { orientation } = facts;
+    return kept(await showSamples(decoded.value.pixels, { orientation, radiograph, flip }));
   } catch (error) {
     return held(reasonOf(error as Error, facts.format));
   }
