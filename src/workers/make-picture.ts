@@ -36,12 +36,14 @@ async function reducePicture({ path, ...job }: ShrinkJob): Promise<Outcome<Reduc
   return reduce({ ...job, bytes: await readFile(path) });
 }
 
+const copyPicture: JobHandlers['copy'] = async () => failed({ code: 'bug', what: 'no copy yet' });
 const searchPicture: JobHandlers['search'] = async () => failed({ code: 'bug', what: 'no finder yet' });
 const auditOne: JobHandlers['audit'] = async () => failed({ code: 'bug', what: 'no audit yet' });
 
 export const pictureHandlers: JobHandlers = {
   identify: identifyPicture,
   make: makePicture,
+  copy: copyPicture,
   search: searchPicture,
   audit: auditOne,
   reduce: reducePicture,

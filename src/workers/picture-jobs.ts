@@ -31,6 +31,14 @@ export interface MakeJob {
   into: { display: string; stripped: string } | null;
 }
 
+/** A de-identified DICOM copy of a stripped object, covers painted in; only for pictures that have been searched. */
+export interface CopyJob {
+  /** Our own stripped object. */
+  path: string;
+  covers: readonly FoundBox[];
+  into: string;
+}
+
 /** Looks for text and faces in the display picture that an original makes; writes nothing. */
 export interface SearchJob {
   path: string;
@@ -70,6 +78,7 @@ export interface ShrinkJob {
 export type PictureJob =
   | { kind: 'identify'; job: IdentifyJob }
   | { kind: 'make'; job: MakeJob; pixelLimit: number }
+  | { kind: 'copy'; job: CopyJob }
   | { kind: 'search'; job: SearchJob; pixelLimit: number }
   | { kind: 'audit'; job: AuditJob; pixelLimit: number }
   | { kind: 'reduce'; job: ShrinkJob };
@@ -78,6 +87,7 @@ export type PictureJob =
 export interface JobHandlers {
   identify(job: IdentifyJob): Promise<Outcome<PictureFacts>>;
   make(job: MakeJob, pixelLimit: number): Promise<Outcome<Made>>;
+  copy(job: CopyJob): Promise<Outcome<null>>;
   search(job: SearchJob, pixelLimit: number): Promise<Outcome<Searched>>;
   audit(job: AuditJob, pixelLimit: number): Promise<Outcome<AuditedFile>>;
   reduce(job: ShrinkJob): Promise<Outcome<Reduced>>;

@@ -37,6 +37,8 @@ async function answer(handlers: JobHandlers, job: PictureJob): Promise<Outcome<u
         return await handlers.identify(job.job);
       case 'make':
         return await handlers.make(job.job, job.pixelLimit);
+      case 'copy':
+        return await handlers.copy(job.job);
       case 'search':
         return await handlers.search(job.job, job.pixelLimit);
       case 'audit':

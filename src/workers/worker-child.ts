@@ -73,7 +73,11 @@ export class WorkerChild {
   }
 
   /** The job's outcome, or why the child died over it. */
-  async run(number: number, job: PictureJob): Promise<Outcome<unknown>> {
+  async run(
+    number: number,
+    job: PictureJob,
+    timeLimitMs = this.#limits.timeLimitMs,
+  ): Promise<Outcome<unknown>> {
     this.#holdParent(true);
     const stopWatching = this.#watchMemory();
     try {
@@ -81,7 +85,7 @@ export class WorkerChild {
         this.#process.kill('SIGKILL');
         return failed({ code: 'bug', what: 'the program that opens pictures did not start' });
       }
-      const outcome = await within(this.#limits.timeLimitMs, this.#exchange({ number, job }), null);
+      const outcome = await within(timeLimitMs, this.#exchange({ number, job }), null);
       if (outcome === null) this.#kill('time');
       if (outcome === null) await this.#exited;
       return outcome ?? this.#whyItDied();
