@@ -14,7 +14,7 @@ export const ROOMS: Record<string, Room> = {
   core: { rooms: [], packages: ['zod'], disk: false },
   trade: { rooms: ['core'], packages: ['zod'], disk: false },
   formats: { rooms: ['core'], packages: ['exifr', 'sharp'], disk: false },
-  finders: { rooms: ['core'], packages: [], disk: false },
+  finders: { rooms: ['core'], packages: ['onnxruntime-node'], disk: false },
   stages: {
     rooms: ['core', 'trade', 'formats', 'finders'],
     packages: ['exifr', 'fontkit', 'pdf-lib', 'sharp', 'yaml', 'zod'],
