@@ -9,6 +9,8 @@ import { Trouble } from './trouble.js';
 /** A case as what is on file makes it. */
 export interface StandingCase {
   record: CaseRecord;
+  /** The record as one audience may see it: with the pictures that a person limited to it. */
+  recordFor(audience: string): CaseRecord;
   findings: Finding[];
   /** SHA-256 of each display picture, by its number; private. */
   displays: ReadonlyMap<number, string>;
@@ -19,10 +21,10 @@ export function readCase(onFile: OnFile, code: string): StandingCase {
   const owner = caseOf(onFile, code);
   const visits = visitsOfCase(onFile, code);
   if (!owner || visits.length === 0) throw new Trouble({ code: 'bug', what: 'a case without visits' });
-  const { record, leftOut } = leaveOutTexts(
-    buildCase(code, owner.tooth, visits),
-    identifierSearch(owner.patient, visits),
-  );
+  const identifies = identifierSearch(owner.patient, visits);
+  const recordWith = (audience: string | null) =>
+    leaveOutTexts(buildCase(code, owner.tooth, visits, audience), identifies);
+  const { record, leftOut } = recordWith(null);
   const answered = visits.flatMap((visit) => visit.document.answers.map((answer) => answer.code));
   const displays = visits.flatMap((visit) =>
     visit.pictures.flatMap(({ number, shown }) => (number && shown ? [[number, shown.sha256] as const] : [])),
@@ -30,6 +32,7 @@ export function readCase(onFile: OnFile, code: string): StandingCase {
   const findings = findingsOf(record, { patientKnown: owner.patient.chart !== null, answered });
   return {
     record,
+    recordFor: (audience) => recordWith(audience).record,
     findings: leftOut > 0 ? [...findings, TEXT_LEFT_OUT] : findings,
     displays: new Map(displays),
   };

@@ -8,6 +8,7 @@ export * from './code-book.js';
 export { CONSTANT_TIME, settleTime, settleTimes } from './constant-time.js';
 export { type FoundPractice, findPractice, type WhereToLook } from './find-practice.js';
 export { PRIVATE_FILE_MODE, PRIVATE_FOLDER_MODE } from './folders.js';
+export { loadFound, saveFound } from './found-store.js';
 export { hasSettled, type Look } from './has-settled.js';
 export * from './held-store.js';
 export { type Decision, InboxJudge, type JudgeOptions } from './inbox-judge.js';

@@ -11,6 +11,8 @@ export interface PracticePaths {
   visits: string;
   held: string;
   drafts: string;
+  /** Display pictures that serve the private record or named audiences only: they may show a face. */
+  limited: string;
   records: string;
   cache: string;
   tmp: string;
@@ -46,6 +48,7 @@ export function pathsOf(root: string, privatePlace: string | null): PracticePath
     visits: join(hidden, 'visits'),
     held: join(hidden, 'held'),
     drafts: join(hidden, 'drafts'),
+    limited: join(hidden, 'limited'),
     records: join(hidden, 'records'),
     cache: join(hidden, 'cache'),
     tmp: join(hidden, 'tmp'),
@@ -68,6 +71,7 @@ export const privateFolders = (paths: PracticePaths): string[] => [
   paths.visits,
   paths.held,
   paths.drafts,
+  paths.limited,
   paths.records,
   paths.cache,
   paths.tmp,

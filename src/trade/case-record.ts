@@ -60,6 +60,8 @@ export interface PictureRecord {
   caption: string | null;
   widthPx: number;
   heightPx: number;
+  /** Audiences that may see it, where a person limited it to some; such a picture is in no case.json. */
+  limitedTo?: string[];
   covered: number;
   look: string[];
   /** Millimetres per pixel along x and y with where it comes from; null = not to scale. */

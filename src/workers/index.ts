@@ -5,4 +5,4 @@
  */
 export { type FontBytes, loadFonts } from './fonts.js';
 export { openWorkers, type PictureWorkers, type WorkerOptions } from './open-workers.js';
-export type { IdentifyJob, Made, MakeJob, ShrinkJob } from './picture-jobs.js';
+export type { IdentifyJob, Made, MakeJob, Searched, SearchJob, ShrinkJob } from './picture-jobs.js';

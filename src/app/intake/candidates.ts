@@ -1,5 +1,6 @@
 import type { Practice } from '../../practice/index.js';
 import { matchPictures, type SidecarDocument } from '../../stages/label/index.js';
+import type { VisitDocument } from '../../trade/visit-document.js';
 import type { OnFile, StoredVisit } from '../on-file.js';
 import type { Ports } from '../ports.js';
 import { type Drop, type DropFile, originalPath } from './drop.js';
@@ -17,6 +18,8 @@ export interface DropContext {
   sidecar: Uint8Array;
   documents: readonly SidecarDocument[];
   onFile: OnFile;
+  /** The patient as the sidecar and the practice know them. */
+  person: VisitDocument['patient'];
 }
 
 export interface AbsentPicture {

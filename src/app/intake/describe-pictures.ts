@@ -1,7 +1,8 @@
+import type { ShownPicture } from '../../stages/record/index.js';
 import type { StoredVisit } from '../on-file.js';
 import { type PictureReport, reported, unmade } from '../report.js';
 import type { AbsentPicture } from './candidates.js';
-import type { MadePicture } from './make-pictures.js';
+import type { MadePicture } from './making.js';
 import type { ReadyVisit } from './ready-visit.js';
 import type { Fate } from './sort-pictures.js';
 
@@ -20,13 +21,14 @@ export function reportPictures(
   const lines = ready.fates.map((fate): PictureReport => {
     const { file, facts } = fate.candidate;
     const image = shown.get(file.name);
+    const notes = [...(facts?.notes ?? []), ...(image?.audiences ? [limitedNote(image.audiences)] : [])];
     return {
       source: file.name,
       sha256: file.sha256,
       ...NOTHING_SHOWN,
       ...outcomeOf(fate, madeBy.get(fate.candidate)),
-      ...(image ? { image: `cases/${code}/${image.file}` } : {}),
-      ...(facts && facts.notes.length > 0 ? { notes: facts.notes } : {}),
+      ...(image ? shownAs(code, image) : {}),
+      ...(notes.length > 0 ? { notes } : {}),
     };
   });
   const left = ready.left.flatMap(({ source, sha256, status, reason }): PictureReport[] =>
@@ -34,6 +36,18 @@ export function reportPictures(
   );
   return [...lines, ...left, ...ready.absent.map(absentLine)];
 }
+
+/** A limited picture lies in private/, so no place of it is told. */
+const shownAs = (code: string | null, { file, audiences, covers, look }: ShownPicture) => ({
+  image: audiences ? null : `cases/${code}/${file}`,
+  covered: covers?.length ?? 0,
+  look: look ?? [],
+});
+
+const limitedNote = (audiences: readonly string[]): string =>
+  audiences.length === 0
+    ? 'Kept for the private record only, as answered; it stands on no sheet.'
+    : `Shown only on sheets for: ${audiences.join(', ')}, as answered.`;
 
 function outcomeOf(
   fate: Fate,

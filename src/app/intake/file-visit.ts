@@ -12,6 +12,7 @@ import {
 } from '../../practice/index.js';
 import type { FiledPicture } from '../../stages/record/index.js';
 import type { VisitDocument } from '../../trade/visit-document.js';
+import { displayPath } from '../display-path.js';
 import type { OnFile, StoredVisit } from '../on-file.js';
 import type { Ports } from '../ports.js';
 import { orTrouble } from '../trouble.js';
@@ -62,11 +63,13 @@ async function placePictures(
 ): Promise<void> {
   const folder = join(practice.paths.cases, code);
   for (const made of ready.made) {
-    const file = pictures.find((one) => one.source === made.fate.candidate.file.name)?.shown?.file;
-    if (file === undefined) continue;
+    const shown = pictures.find((one) => one.source === made.fate.candidate.file.name)?.shown;
+    if (!shown) continue;
+    const { file } = shown;
     if (made.kind === 'made') {
-      orTrouble(await placeFile(made.waitsAt as string, join(folder, file)));
-    } else if (made.kind === 'on-file' && made.shown.file !== file) {
+      const place = displayPath(practice, code, { file, limitedTo: shown.audiences }, shown.sha256);
+      orTrouble(await placeFile(made.waitsAt as string, place));
+    } else if (made.kind === 'on-file' && made.shown.file !== file && !shown.audiences) {
       // A copy, not a move: until the new revision counts, the old one must still find its picture.
       const bytes = await readFile(join(folder, made.shown.file));
       orTrouble(await writeOpenly(join(folder, file), bytes));

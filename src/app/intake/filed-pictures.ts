@@ -1,6 +1,6 @@
 import type { FiledPicture, ShownPicture } from '../../stages/record/index.js';
 import { type OnFile, type StoredVisit, visitsOfCase } from '../on-file.js';
-import type { MadePicture } from './make-pictures.js';
+import type { MadePicture } from './making.js';
 import type { ReadyVisit } from './ready-visit.js';
 
 /** The number of the case's next picture: numbers are never used twice, whatever became of their pictures. */

@@ -1,7 +1,8 @@
 import type { Reason } from '../../core/reasons.js';
-import type { Practice } from '../../practice/index.js';
+import type { PatientEntry, Practice } from '../../practice/index.js';
 import { guard } from '../../stages/guard/index.js';
 import type { SidecarDocument } from '../../stages/label/index.js';
+import type { VisitDocument } from '../../trade/visit-document.js';
 import type { OnFile } from '../on-file.js';
 import type { Drop } from './drop.js';
 import { chartClash, filedUnderAnother, findCase } from './find-case.js';
@@ -39,15 +40,20 @@ export function guardDrop(
     if (source) offsetsSeconds[name] = source.offset;
   }
   return guard({
-    patient: {
-      ...document.patient,
-      names: [...new Set([...document.patient.names, ...(patient?.names ?? [])])],
-      born: document.patient.born ?? patient?.born ?? null,
-    },
+    patient: personKnown(document, patient),
     visitDate: document.visit.date,
     pictures,
     filedUnderAnother: filedUnderAnother(onFile, patient, known),
     offsetsSeconds,
     answers,
   });
+}
+
+/** The patient with every name on file beside those of this sidecar. */
+export function personKnown(document: VisitDocument, patient: PatientEntry | null): VisitDocument['patient'] {
+  return {
+    ...document.patient,
+    names: [...new Set([...document.patient.names, ...(patient?.names ?? [])])],
+    born: document.patient.born ?? patient?.born ?? null,
+  };
 }

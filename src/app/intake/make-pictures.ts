@@ -1,74 +1,102 @@
+import { createHmac } from 'node:crypto';
 import { join } from 'node:path';
-import type { Reason } from '../../core/reasons.js';
-import { type Practice, storeStripped } from '../../practice/index.js';
+import type { Outcome } from '../../core/outcome.js';
+import { type Practice, readSecret, storeStripped } from '../../practice/index.js';
 import type { ShownPicture } from '../../stages/record/index.js';
+import type { Made } from '../../workers/index.js';
 import { inParallel } from '../in-parallel.js';
-import type { StoredVisit } from '../on-file.js';
-import type { Ports } from '../ports.js';
-import { orTrouble } from '../trouble.js';
-import { alreadyMade, correctedSources, type Fate, type Wish, wishFor } from './sort-pictures.js';
+import { orTrouble, Trouble } from '../trouble.js';
+import { type Decision, decidePicture } from './decide-picture.js';
+import { FINDERS } from './finder-versions.js';
+import type { MadePicture, Making, ToMake } from './making.js';
+import { type Searches, wishOf } from './search-pictures.js';
+import { alreadyMade, type Wish } from './sort-pictures.js';
 
-type ToMake = Extract<Fate, { kind: 'make' }>;
-
-/** A display picture that waits in private/tmp for its visit to be filed, or is on file already. */
-export type MadePicture =
-  | {
-      kind: 'made';
-      fate: ToMake;
-      waitsAt: string | null;
-      shown: Omit<ShownPicture, 'file'>;
-      ext: 'png' | 'jpg';
-    }
-  | { kind: 'on-file'; fate: ToMake; shown: ShownPicture; number: number }
-  | { kind: 'held' | 'failed'; fate: ToMake; reason: Reason };
-
-/** The context in which pictures of one visit are made. */
-export interface Making {
-  practice: Practice;
-  ports: Ports;
-  /** False writes nothing, for `check`. */
-  write: boolean;
-  /** The visit on file that this drop revises. */
-  earlier: StoredVisit | null;
+/** A display picture without covers, waiting in private/tmp. */
+export interface Uncovered {
+  made: Outcome<Made>;
+  waitsAt: string | null;
 }
 
-/** Strips, checks and renders each picture in a worker. One bad picture never stops the others. */
-export async function makePictures(making: Making, fates: readonly ToMake[]): Promise<MadePicture[]> {
+/** By `wishKey`. */
+export type UncoveredPictures = Map<string, Uncovered>;
+
+/** Strips, checks and renders each picture in a worker, nothing covered yet; what is on file is left out. */
+export async function makeUncovered(
+  making: Making,
+  fates: readonly ToMake[],
+  into: UncoveredPictures,
+): Promise<void> {
+  const wanted = fates.filter((fate) => {
+    const { wish, key } = wishOf(making.practice, fate);
+    return !into.has(key) && !alreadyMade(making.earlier, fate.candidate.file.sha256 as string, wish);
+  });
   let done = 0;
   // One more than there are workers: while one picture is put on the disk the next is already being made.
-  return inParallel(fates, making.ports.workersAtOnce + 1, async (fate) => {
-    const made = await makeOne(making, fate);
+  await inParallel(wanted, making.ports.workersAtOnce + 1, async (fate) => {
+    const { wish, key } = wishOf(making.practice, fate);
+    into.set(key, await render(making, fate, wish, key, []));
     done += 1;
-    making.ports.progress(done, fates.length, 'preparing pictures');
-    return made;
+    making.ports.progress(done, wanted.length, 'preparing pictures');
   });
 }
 
-async function makeOne(making: Making, fate: ToMake): Promise<MadePicture> {
-  const { practice } = making;
-  const { file } = fate.candidate;
-  const wish = wishFor(fate.entry, fate.facts, file.name, correctedSources(practice));
-  const earlier = alreadyMade(making.earlier, file.sha256 as string, wish);
-  if (earlier?.shown && earlier.number !== null) {
-    return { kind: 'on-file', fate, shown: earlier.shown, number: earlier.number };
-  }
-  return render(making, fate, wish);
+/**
+ * What becomes of each searched picture: held, on file as it is, or made with its covers painted in. One bad picture
+ * never stops the others.
+ */
+export async function makePictures(
+  making: Making,
+  fates: readonly ToMake[],
+  uncovered: UncoveredPictures,
+  searches: Searches,
+): Promise<MadePicture[]> {
+  return inParallel(fates, making.ports.workersAtOnce + 1, (fate) =>
+    settleOne(making, fate, uncovered, searches),
+  );
 }
 
-async function render(making: Making, fate: ToMake, wish: Wish): Promise<MadePicture> {
-  const { practice, ports } = making;
-  const { sha256, path, extension } = fate.candidate.file;
-  const waiting = (what: string): string =>
-    join(practice.paths.tmp, `${sha256}-${wish.radiograph ? 'r' : 'c'}${wish.flip ? 'f' : 'd'}-${what}`);
-  const into = making.write ? { display: waiting('display'), stripped: waiting('stripped') } : null;
-  const made = await ports.workers.make({ path: path as string, facts: fate.facts, ...wish, into });
+async function settleOne(
+  making: Making,
+  fate: ToMake,
+  uncovered: UncoveredPictures,
+  searches: Searches,
+): Promise<MadePicture> {
+  const { wish, key } = wishOf(making.practice, fate);
+  const plain = uncovered.get(key);
+  if (plain && plain.made.kind !== 'kept') {
+    return { kind: plain.made.kind, fate, reason: plain.made.reason };
+  }
+  const searched = searches.get(key);
+  if (!searched) return { kind: 'held', fate, reason: { code: 'not-searched', what: 'text' } };
+  if (searched.kind !== 'kept') return { kind: searched.kind, fate, reason: searched.reason };
+  const decided = decidePicture(making, fate, searched.value);
+  if (!decided.ok) return { kind: 'held', fate, reason: decided.reason };
+  const earlier = alreadyMade(making.earlier, fate.candidate.file.sha256 as string, wish);
+  if (earlier?.shown && earlier.number !== null && isShownSo(earlier.shown, decided.decision)) {
+    const shown = { ...earlier.shown, look: decided.decision.look, searched: FINDERS };
+    return { kind: 'on-file', fate, shown, number: earlier.number };
+  }
+  const { covers } = decided.decision;
+  const final = plain && covers.length === 0 ? plain : await render(making, fate, wish, key, covers);
+  return asMade(fate, wish, final, decided.decision);
+}
+
+const isShownSo = (shown: ShownPicture, { covers, audiences }: Decision): boolean =>
+  JSON.stringify([shown.covers ?? [], shown.audiences ?? null]) === JSON.stringify([covers, audiences]);
+
+function asMade(
+  fate: ToMake,
+  wish: Wish,
+  { made, waitsAt }: Uncovered,
+  { covers, look, audiences }: Decision,
+): MadePicture {
   if (made.kind !== 'kept') return { kind: made.kind, fate, reason: made.reason };
-  if (into) orTrouble(await storeStripped(practice, into.stripped, sha256 as string, extension));
   const { displaySha256, displayFormat, widthPx, heightPx, processing } = made.value;
   return {
     kind: 'made',
     fate,
-    waitsAt: into?.display ?? null,
+    waitsAt,
     ext: displayFormat,
     shown: {
       sha256: displaySha256,
@@ -77,6 +105,45 @@ async function render(making: Making, fate: ToMake, wish: Wish): Promise<MadePic
       radiograph: wish.radiograph,
       flipped: wish.flip,
       processing,
+      covers,
+      look,
+      searched: FINDERS,
+      ...(audiences ? { audiences } : {}),
+      ...(wish.frame > 1 ? { frame: wish.frame } : {}),
     },
   };
+}
+
+async function render(
+  making: Making,
+  fate: ToMake,
+  wish: Wish,
+  key: string,
+  covers: Decision['covers'],
+): Promise<Uncovered> {
+  const { practice, ports } = making;
+  const { sha256, path, extension } = fate.candidate.file;
+  const name = covers.length === 0 ? key : `${key}-covered`;
+  const waiting = (what: string): string => join(practice.paths.tmp, `${name}-${what}`);
+  const into = making.write ? { display: waiting('display'), stripped: waiting('stripped') } : null;
+  const made = await ports.workers.make({
+    path: path as string,
+    facts: fate.facts,
+    ...wish,
+    covers: covers.map(({ box }) => box),
+    ...(fate.facts.format === 'DICOM' ? { uidKey: await uidKeyOf(practice) } : {}),
+    into,
+  });
+  if (made.kind === 'kept' && into) {
+    const ext = fate.facts.format === 'HEIC' ? 'png' : extension;
+    orTrouble(await storeStripped(practice, into.stripped, sha256 as string, ext));
+  }
+  return { made, waitsAt: into?.display ?? null };
+}
+
+/** The key of the map from source UIDs to new ones: one for all of a practice, so that references hold across batches. */
+async function uidKeyOf(practice: Practice): Promise<string> {
+  const secret = orTrouble(await readSecret(practice.paths));
+  if (!secret) throw new Trouble({ code: 'ledger-damaged', file: 'secret', line: null });
+  return createHmac('sha256', secret).update('dicom-uid').digest('hex');
 }

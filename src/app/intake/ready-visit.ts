@@ -3,7 +3,7 @@ import type { VisitDocument } from '../../trade/visit-document.js';
 import type { StoredVisit } from '../on-file.js';
 import type { AbsentPicture } from './candidates.js';
 import type { Belonging } from './find-case.js';
-import type { MadePicture } from './make-pictures.js';
+import type { MadePicture } from './making.js';
 import type { Fate } from './sort-pictures.js';
 
 /** All that is known of one document's visit, ready to be put on file. */

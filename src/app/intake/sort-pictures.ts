@@ -47,8 +47,17 @@ export function sortPictures(
     if (place) return { kind: 'duplicate', candidate, of: nameOfPlace(place) };
     if (!entry) return { kind: 'unlabelled', candidate };
     if (!facts) return { kind: 'held', candidate, reason: { code: 'unknown-format' } };
+    const unframed = frameReason(facts, entry);
+    if (unframed) return { kind: 'held', candidate, reason: unframed };
     return { kind: 'make', candidate, entry, facts };
   });
+}
+
+/** Of an object with several frames only the one a person named is opened: a whole volume can show a face. */
+function frameReason({ frames = 1 }: PictureFacts, { frame }: ImageEntry): Reason | null {
+  if (frames === 1) return null;
+  if (frame === null) return { code: 'several-frames', frames };
+  return frame > frames ? { code: 'frame-absent', frame, frames } : null;
 }
 
 const rank = (candidate: Candidate): number => (candidate.entry ? 0 : candidate.faulty ? 1 : 2);
@@ -62,7 +71,13 @@ function nameOfPlace({ code, visit, picture }: Place): string {
 export interface Wish {
   radiograph: boolean;
   flip: boolean;
+  /** Of an object with several frames, from 1; else 1. */
+  frame: number;
 }
+
+/** One way of showing one original; names files in private/tmp, so no more than letters, digits and hyphens. */
+export const wishKey = (sha256: string, { radiograph, flip, frame }: Wish): string =>
+  `${sha256}-${radiograph ? 'r' : 'c'}${flip ? 'f' : 'd'}${frame}`;
 
 /**
  * A mirror view is flipped exactly once: not at all when the camera has done it already.
@@ -75,7 +90,8 @@ export function wishFor(
   corrected: readonly string[],
 ): Wish {
   const byCamera = corrected.some((source) => isFrom(source, facts, name));
-  return { radiograph: isRadiograph(entry.view), flip: entry.mirror && !byCamera };
+  const frame = (facts.frames ?? 1) > 1 ? (entry.frame ?? 1) : 1;
+  return { radiograph: isRadiograph(entry.view), flip: entry.mirror && !byCamera, frame };
 }
 
 /** Sources that practice.yaml declares as flipping mirror views by themselves. */
@@ -91,6 +107,7 @@ export const isFrom = (source: string, facts: PictureFacts | null, name: string)
 export function alreadyMade(visit: StoredVisit | null, sha256: string, wish: Wish) {
   const earlier = visit?.pictures.find((picture) => picture.sha256 === sha256 && picture.shown);
   if (!earlier?.shown) return null;
-  const same = earlier.shown.radiograph === wish.radiograph && earlier.shown.flipped === wish.flip;
+  const { radiograph, flipped, frame = 1 } = earlier.shown;
+  const same = radiograph === wish.radiograph && flipped === wish.flip && frame === wish.frame;
   return same ? earlier : null;
 }

@@ -1,13 +1,15 @@
 import type { PatientEntry, Practice } from '../../practice/index.js';
 import { readSidecar, type SidecarDocument } from '../../stages/label/index.js';
+import type { VisitDocument } from '../../trade/visit-document.js';
 import { type OnFile, readOnFile } from '../on-file.js';
 import type { Ports } from '../ports.js';
 import type { VisitReport } from '../report.js';
 import type { Drop } from './drop.js';
 import { findCase } from './find-case.js';
-import { guardDrop } from './guard-drop.js';
+import { guardDrop, personKnown } from './guard-drop.js';
 import { holdDrop, settleHolds } from './hold-drop.js';
 import type { IntakeOptions } from './options.js';
+import { prepareDrop } from './prepare-drop.js';
 import { recognise } from './recognise.js';
 import { takeDocument } from './take-document.js';
 
@@ -31,21 +33,28 @@ export async function takeDrop(
   const facts = await recognise(drop, onFile, ports);
   const reason = guardDrop(practice, drop, facts, read.documents, onFile);
   if (reason) return [await holdDrop(practice, drop, ports, reason, errorsOf(read.documents), options)];
+  const documents = read.documents;
+  const person = personKnown(documents[0]?.document as VisitDocument, known);
+  const context = {
+    practice,
+    ports,
+    options,
+    drop,
+    facts,
+    sidecar: sidecar.bytes,
+    documents,
+    onFile,
+    person,
+  };
+  const prepared = await prepareDrop(context);
+  if (prepared.reason) {
+    return [await holdDrop(practice, drop, ports, prepared.reason, errorsOf(documents), options)];
+  }
   const reports: VisitReport[] = [];
-  for (const [at] of read.documents.entries()) {
+  for (const at of documents.keys()) {
     // What the document before it filed must be on file for the next one: two teeth may share a new patient.
     const now = at === 0 ? onFile : await readOnFile(practice);
-    const context = {
-      practice,
-      ports,
-      options,
-      drop,
-      facts,
-      sidecar: sidecar.bytes,
-      documents: read.documents,
-      onFile: now,
-    };
-    reports.push(await takeDocument(context, at));
+    reports.push(await takeDocument({ ...context, onFile: now }, at, prepared));
   }
   if (options.write && reports.every((report) => report.status !== 'waiting')) {
     await settleHolds(practice, drop);

@@ -1,6 +1,8 @@
 import { join } from 'node:path';
 import { loadCodes, type Practice, saveCodes, shareCodeFor, writeOpenly } from '../../practice/index.js';
 import { drawSheet, planSheet, type SheetPlan, sheetRecord } from '../../stages/sheet/index.js';
+import type { PictureRecord } from '../../trade/case-record.js';
+import { displayPath } from '../display-path.js';
 import { jsonBytes } from '../json-bytes.js';
 import type { Ports } from '../ports.js';
 import type { ErrorReport } from '../report.js';
@@ -41,7 +43,7 @@ export async function makeSheet(
 ): Promise<MadeSheet> {
   const found = await findTemplate(practice, wish.template);
   if (found.kind === 'refused') return found;
-  const { record } = standing;
+  const record = standing.recordFor(found.template.audience);
   const shareCode = await shareCodeOf(practice, ports, record.case, found.template.audience);
   const planned = await planSheet({
     template: found.template,
@@ -54,7 +56,7 @@ export async function makeSheet(
     const where = { file: 'visit.yaml', line: 1, column: 1, field: 'sheet' };
     return { kind: 'refused', errors: planned.problems.map((sentence) => ({ ...where, sentence })) };
   }
-  const drawn = await drawWithin(practice, ports, standing, planned.plan, wish.maxMegabytes);
+  const drawn = await drawWithin(practice, ports, { ...standing, record }, planned.plan, wish.maxMegabytes);
   return { ...(await store(practice, record.case, wish.template, drawn)), shareCode };
 }
 
@@ -91,7 +93,10 @@ async function draw(
   standing: StandingCase,
   plan: SheetPlan,
 ): Promise<Uint8Array> {
-  return drawSheet(plan, await printPictures(practice, ports, standing, plan));
+  const { record, displays } = standing;
+  const pathOf = (picture: PictureRecord) =>
+    displayPath(practice, record.case, picture, displays.get(picture.number));
+  return drawSheet(plan, await printPictures(practice, ports, { record, displays, pathOf }, plan));
 }
 
 async function store(

@@ -2,15 +2,22 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Practice, writeAtomically } from '../../practice/index.js';
 import { figuresOf, type SheetPlan } from '../../stages/sheet/index.js';
+import type { CaseRecord, PictureRecord } from '../../trade/case-record.js';
 import { inParallel } from '../in-parallel.js';
 import type { Ports } from '../ports.js';
-import type { StandingCase } from '../standing-case.js';
 import { orTrouble, Trouble } from '../trouble.js';
 
 export interface PrintPicture {
   jpeg: Uint8Array;
   widthPx: number;
   heightPx: number;
+}
+
+/** A record with where its display pictures lie and the SHA-256 of each, by number. */
+export interface PicturesToPrint {
+  record: CaseRecord;
+  displays: ReadonlyMap<number, string>;
+  pathOf(picture: PictureRecord): string;
 }
 
 /**
@@ -20,18 +27,16 @@ export interface PrintPicture {
 export async function printPictures(
   practice: Practice,
   ports: Ports,
-  standing: StandingCase,
+  { record, displays, pathOf }: PicturesToPrint,
   plan: SheetPlan,
 ): Promise<Map<number, PrintPicture>> {
-  const { record } = standing;
   const figures = figuresOf(plan);
   let done = 0;
   const made = await inParallel(figures, ports.workersAtOnce, async (figure) => {
     const picture = record.pictures.find((one) => one.number === figure.number);
-    const sha256 = standing.displays.get(figure.number);
+    const sha256 = displays.get(figure.number);
     if (!picture || !sha256) throw new Trouble({ code: 'bug', what: 'a figure without its picture' });
-    const path = join(practice.paths.cases, record.case, picture.file);
-    const print = await printPicture(practice, ports, { path, sha256 }, figure);
+    const print = await printPicture(practice, ports, { path: pathOf(picture), sha256 }, figure);
     done += 1;
     ports.progress(done, figures.length, 'drawing the sheet');
     return [figure.number, print] as const;

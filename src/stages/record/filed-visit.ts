@@ -31,6 +31,16 @@ export interface ShownPicture {
   radiograph: boolean;
   flipped: boolean;
   processing: string[];
+  /** Boxes painted over, in pixels of the display picture. */
+  covers?: { box: [number, number, number, number]; kind: string; doubtful: boolean }[];
+  /** What a person should still look at, as sentences. */
+  look?: string[];
+  /** Which finders searched it; absent = a picture from before there were any, which `share` refuses. */
+  searched?: string;
+  /** Absent: anyone. Else the audiences that may see it; empty = the private record only. It then lies in private/. */
+  audiences?: string[];
+  /** Frame of a DICOM object, from 1. */
+  frame?: number;
 }
 
 /** One visit of one tooth as it stands on file. */

@@ -16,8 +16,14 @@ export { leaveOutTexts } from './leave-out-texts.js';
 /**
  * @param code   the case code
  * @param visits every visit of the case, in any order
+ * @param audience for whom; a picture limited to others is left out, and with null every limited one
  */
-export function buildCase(code: string, tooth: ToothRef, visits: readonly FiledVisit[]): CaseRecord {
+export function buildCase(
+  code: string,
+  tooth: ToothRef,
+  visits: readonly FiledVisit[],
+  audience: string | null = null,
+): CaseRecord {
   const numbers = [...new Set(visits.map((visit) => visit.document.treatment.course))].sort((a, b) => a - b);
   const courses = numbers.map((number) =>
     byDate(visits.filter((visit) => visit.document.treatment.course === number)),
@@ -27,7 +33,7 @@ export function buildCase(code: string, tooth: ToothRef, visits: readonly FiledV
     case: code,
     tooth,
     courses: courses.map((inOrder, at) => courseRecord(numbers[at] as number, inOrder)),
-    pictures: courses.flatMap((inOrder) => picturesOf(inOrder)),
+    pictures: courses.flatMap((inOrder) => picturesOf(inOrder, audience)),
   };
 }
 
@@ -82,10 +88,12 @@ function lastOf<T>(
   return null;
 }
 
-function picturesOf(visits: readonly FiledVisit[]): PictureRecord[] {
+function picturesOf(visits: readonly FiledVisit[], audience: string | null): PictureRecord[] {
   return visits.flatMap((visit, at) =>
     visit.pictures.flatMap((picture) => {
       if (picture.status !== 'kept' || !picture.entry || !picture.shown || !picture.number) return [];
+      const { audiences } = picture.shown;
+      if (audiences && (audience === null || !audiences.includes(audience))) return [];
       const order = visit.document.images.findIndex((image) => image.line === picture.entry?.line);
       return [pictureRecord(picture.number, picture.entry, picture.shown, visit.document, at + 1, order)];
     }),

@@ -32,8 +32,9 @@ export function pictureRecord(
     caption: entry.caption,
     widthPx: shown.widthPx,
     heightPx: shown.heightPx,
-    covered: 0,
-    look: [],
+    ...(shown.audiences ? { limitedTo: shown.audiences } : {}),
+    covered: shown.covers?.length ?? 0,
+    look: shown.look ?? [],
     scale: knownLength(entry),
     processing: shown.processing,
   };

@@ -59,7 +59,9 @@ export function bestLayout(template: Template, fixed: Fixed): Layout {
   const layout = withLargerRest(best!.layout, lay);
   const { geometry } = layout;
   const type = typeScale(fixed.settings.minimumText);
-  addFooters(layout.pages, { shareCode: fixed.shareCode, geometry, type, fonts: fixed.fonts });
+  const { shareCode, notice, fonts } = fixed;
+  const draft = notice === null ? {} : { left: notice, middle: 'Stays in the practice' };
+  addFooters(layout.pages, { shareCode, geometry, type, fonts, ...draft });
   return layout;
 }
 

@@ -20,6 +20,8 @@ export interface SheetInput {
   fonts: FontBytes;
   /** Most pixels per inch of a picture at its printed size; 300 unless told. */
   maxDpi?: number;
+  /** Says on every page, in place of the share code, what this copy is: for a draft that must not leave. */
+  notice?: string;
 }
 
 /** Pages, ready to draw, and what stands on them. Made by `planSheet` only. */
@@ -58,7 +60,7 @@ export async function planSheet(input: SheetInput): Promise<PlanResult> {
   const course = latestCourse(record);
   if (!course) return { ok: false, problems: ['The case has no course of treatment to show.'] };
   const fonts = openFonts(input.fonts);
-  const pictures = picturesOf(record, course);
+  const pictures = picturesOf(record, course, template.audience);
   const problems = missingGlyphs(
     {
       template,
@@ -72,7 +74,16 @@ export async function planSheet(input: SheetInput): Promise<PlanResult> {
   );
   if (problems.length > 0) return { ok: false, problems };
   const diagram = orificeDiagram(record.tooth, course.canals);
-  const laid = bestLayout(template, { record, course, pictures, diagram, shareCode, settings, fonts });
+  const laid = bestLayout(template, {
+    record,
+    course,
+    pictures,
+    diagram,
+    shareCode,
+    notice: input.notice ?? null,
+    settings,
+    fonts,
+  });
   const { shown, pages, bookmarks, geometry, tags } = laid;
   return {
     ok: true,
@@ -98,14 +109,15 @@ const latestCourse = (record: CaseRecord): CourseRecord | undefined =>
   record.courses.toSorted((a, b) => a.course - b.course).at(-1);
 
 /**
- * Extraoral pictures stay with the practice: full-face photographs and comparable images identify (45 CFR
- * 164.514(b)(2)(i)(Q)), and nobody has looked for a face in them.
+ * Full-face photographs and comparable images identify (45 CFR 164.514(b)(2)(i)(Q)): an extraoral picture, or one
+ * with a face in it, is shown only to an audience that a person named for it.
  */
-const mayShowFace = ({ view }: PictureRecord): boolean => view === 'extraoral';
+const isForOthers = ({ view, limitedTo }: PictureRecord, audience: string): boolean =>
+  (view === 'extraoral' || limitedTo !== undefined) && !limitedTo?.includes(audience);
 
-function picturesOf(record: CaseRecord, course: CourseRecord): PictureRecord[] {
+function picturesOf(record: CaseRecord, course: CourseRecord, audience: string): PictureRecord[] {
   return record.pictures
-    .filter((picture) => picture.course === course.course && !mayShowFace(picture))
+    .filter((picture) => picture.course === course.course && !isForOthers(picture, audience))
     .toSorted(
       (a, b) =>
         BANDS.indexOf(a.band) - BANDS.indexOf(b.band) ||

@@ -23,6 +23,8 @@ export interface BlockContext {
   /** The latest course's canals on the tooth's chamber floor; null when there is nothing to draw. */
   diagram: OrificeDiagram | null;
   shareCode: string;
+  /** Stands in place of the share code on a draft. */
+  notice: string | null;
   settings: Settings;
   fonts: FontBook;
   type: TypeScale;

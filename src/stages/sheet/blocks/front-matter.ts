@@ -26,7 +26,10 @@ export function letterhead(context: BlockContext, options: BlockOf<'letterhead'>
     leftPt += block.heightPt;
   });
   const label = { style, tag: right, topPt: 0 };
-  const code = [run('Share code '), run(context.shareCode, 'semibold')];
+  const code =
+    context.notice === null
+      ? [run('Share code '), run(context.shareCode, 'semibold')]
+      : [run(context.notice, 'semibold')];
   if (lines.length === 0) {
     marks.push(
       ...textBlock(
