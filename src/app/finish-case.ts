@@ -9,6 +9,7 @@ import {
   writeOpenly,
 } from '../practice/index.js';
 import type { Finding } from '../trade/case-record.js';
+import { writeDicomCopies } from './dicom-copies.js';
 import { jsonBytes } from './json-bytes.js';
 import { type OnFile, readOnFile } from './on-file.js';
 import type { Ports } from './ports.js';
@@ -24,7 +25,7 @@ export interface FinishedCase {
   sheets: string[];
 }
 
-/** Writes case.json, the referrer sheet and its cover slip, and journals that this revision is finished. */
+/** Writes case.json, DICOM copies, the referrer sheet and its cover slip, and journals that this revision is finished. */
 export async function finishCase(
   practice: Practice,
   ports: Ports,
@@ -38,6 +39,7 @@ export async function finishCase(
   orTrouble(await writeOpenly(join(folder, 'case.json'), jsonBytes(record)));
   await removeSheets(join(folder, 'sheets'));
   await removeOldImages(join(folder, 'images'), new Set(record.pictures.map(({ file }) => basename(file))));
+  await writeDicomCopies(practice, ports, onFile, code);
   // A sheet without a picture would say less than the record does.
   const shows = record.pictures.length > 0;
   const papers = shows ? await makePapers(practice, ports, onFile, standing) : { errors: [], sheets: [] };

@@ -5,7 +5,7 @@
  */
 import { mkdir, readFile } from 'node:fs/promises';
 import { join, relative } from 'node:path';
-import { type Practice, writeAtomically } from '../../practice/index.js';
+import { clearTmp, type Practice, writeAtomically } from '../../practice/index.js';
 import { drawContactSheet } from '../../stages/sheet/index.js';
 import { inParallel } from '../in-parallel.js';
 import { type Drop, readDrop } from '../intake/drop.js';
@@ -13,8 +13,9 @@ import { recognise } from '../intake/recognise.js';
 import { readOnFile } from '../on-file.js';
 import type { Ports } from '../ports.js';
 import { orTrouble } from '../trouble.js';
-import { type DraftPicture, inCaptureOrder } from './capture-order.js';
+import { inCaptureOrder } from './capture-order.js';
 import { draftSidecar } from './draft-sidecar.js';
+import { tileOf } from './draft-tile.js';
 
 export interface DraftPaths {
   /** Absolute. */
@@ -23,18 +24,22 @@ export interface DraftPaths {
   sidecar: string;
 }
 
-const TILE_PX = 480;
-
 export async function makeDraft(practice: Practice, folder: string, ports: Ports): Promise<DraftPaths> {
   const drop = await readDrop(practice, folder, ports, true);
-  return draftOfDrop(practice, drop, ports);
+  try {
+    return await draftOfDrop(practice, drop, ports);
+  } finally {
+    orTrouble(await clearTmp(practice));
+  }
 }
 
 async function draftOfDrop(practice: Practice, drop: Drop, ports: Ports): Promise<DraftPaths> {
   const facts = await recognise(drop, await readOnFile(practice), ports);
   const offsets = practice.settings.sources;
   const pictures = inCaptureOrder(drop.files, facts, offsets);
-  const tiles = await inParallel(pictures, ports.workersAtOnce, (picture, at) => tileOf(picture, at, ports));
+  const tiles = await inParallel(pictures, ports.workersAtOnce, (picture, at) =>
+    tileOf(practice, picture, at, ports),
+  );
   const pdf = await drawContactSheet({
     title: drop.name,
     tiles: tiles.flatMap((tile) => tile ?? []),
@@ -57,16 +62,6 @@ async function writeBeside(path: string, bytes: Uint8Array): Promise<string> {
   const free = there ? path.replace(/\.yaml$/, '.new.yaml') : path;
   orTrouble(await writeAtomically(free, bytes, { mode: 0o600 }));
   return free;
-}
-
-async function tileOf(picture: DraftPicture, at: number, ports: Ports) {
-  const size = { maxWidthPx: TILE_PX, maxHeightPx: TILE_PX, grey: false };
-  const small = await ports.workers.reduce({ path: picture.file.path as string, ...size });
-  if (small.kind !== 'kept') return null;
-  const { jpeg, widthPx, heightPx } = small.value;
-  const time = picture.takenAt?.replace('T', ' ').slice(0, 19) ?? 'no capture time';
-  const kind = picture.radiograph ? 'grey, perhaps a radiograph' : 'colour';
-  return { number: at + 1, name: picture.file.name, jpeg, widthPx, heightPx, lines: [time, kind] };
 }
 
 /** A path as the person at the terminal reads it. */

@@ -52,6 +52,11 @@ function printPicture(picture: PictureReport, report: VisitReport): void {
   } else if (picture.reason) {
     printLine(`${picture.source}: ${picture.status}. ${picture.reason.sentence}`, '  ');
   }
+  if (picture.covered > 0) {
+    const places = picture.covered === 1 ? 'one place' : `${picture.covered} places`;
+    printLine(`${picture.source}: text in the picture was covered (${places})`, '  ');
+  }
+  for (const look of picture.look) printLine(`${picture.source}: look: ${look}`, '  ');
   for (const note of picture.notes ?? []) printLine(`${picture.source}: ${note}`, '  ');
 }
 

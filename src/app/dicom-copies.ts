@@ -1,0 +1,43 @@
+import { mkdir, readdir } from 'node:fs/promises';
+import { basename, join } from 'node:path';
+import { type Practice, placeFile, removeFile } from '../practice/index.js';
+import type { FiledPicture } from '../stages/record/index.js';
+import { type OnFile, visitsOfCase } from './on-file.js';
+import type { Ports } from './ports.js';
+import { orTrouble } from './trouble.js';
+
+/** "03-pre-op.dcm" beside the display picture "images/03-pre-op.png". */
+const copyName = (imageFile: string): string => basename(imageFile).replace(/\.[a-z]+$/, '.dcm');
+
+/**
+ * De-identified DICOM copies of a case's pictures under cases/<CODE>/dicom/, when practice.yaml asks for them; none
+ * stays when it does not. Only pictures that were searched and may be seen by anyone are copied.
+ */
+export async function writeDicomCopies(
+  practice: Practice,
+  ports: Ports,
+  onFile: OnFile,
+  code: string,
+): Promise<void> {
+  const folder = join(practice.paths.cases, code, 'dicom');
+  const wanted = practice.settings.dicomCopies ? visitsOfCase(onFile, code).flatMap(copied) : [];
+  const names = new Set(wanted.map(({ file }) => copyName(file)));
+  for (const name of await readdir(folder).catch(() => [])) {
+    if (!names.has(name)) orTrouble(await removeFile(join(folder, name)));
+  }
+  if (wanted.length > 0) await mkdir(folder, { recursive: true });
+  for (const { sha256, file, covers } of wanted) {
+    const into = join(practice.paths.tmp, `${sha256}-copy`);
+    const path = join(practice.paths.stripped, `${sha256}.dcm`);
+    orTrouble(await ports.workers.copy({ path, covers, into }));
+    orTrouble(await placeFile(into, join(folder, copyName(file))));
+  }
+}
+
+function copied({ pictures }: { pictures: readonly FiledPicture[] }) {
+  return pictures.flatMap(({ sha256, status, facts, shown }) =>
+    status === 'kept' && facts?.format === 'DICOM' && shown?.searched && !shown.audiences
+      ? [{ sha256, file: shown.file, covers: (shown.covers ?? []).map(({ box }) => box) }]
+      : [],
+  );
+}

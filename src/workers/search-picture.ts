@@ -1,0 +1,30 @@
+import { readFile } from 'node:fs/promises';
+import { held, kept, type Outcome } from '../core/outcome.js';
+import type { FinderPicture } from '../finders/finder.js';
+import { showOriginal } from '../stages/render/index.js';
+import { faceFinder, textFinder } from './finders.js';
+import type { Searched, SearchJob } from './picture-jobs.js';
+
+/** The display picture that an original makes, looked at by both finders. A finder that fails holds the picture. */
+export async function searchPicture(job: SearchJob, pixelLimit: number): Promise<Outcome<Searched>> {
+  const { path, ...how } = job;
+  const shown = await showOriginal({ ...how, original: await readFile(path), pixelLimit });
+  if (shown.kind !== 'kept') return shown;
+  const { widthPx, heightPx } = shown.value;
+  const texts = await asked('text', async () => (await textFinder()).find(shown.value));
+  if (texts.kind !== 'kept') return texts;
+  const faces = await asked('faces', async () => (await faceFinder()).find(shown.value));
+  if (faces.kind !== 'kept') return faces;
+  return kept({ texts: texts.value, faces: faces.value, widthPx, heightPx });
+}
+
+async function asked<T>(what: 'text' | 'faces', find: () => Promise<T>): Promise<Outcome<T>> {
+  try {
+    return kept(await find());
+  } catch {
+    return held({ code: 'not-searched', what });
+  }
+}
+
+/** For the audit, which reads the pictures of finished files again. */
+export const searchTexts = async (picture: FinderPicture) => (await textFinder()).find(picture);
