@@ -59,6 +59,8 @@ export interface Survey {
   /** Stored pixels, before the orientation tag is applied. */
   widthPx: number;
   heightPx: number;
+  /** The decoder of this format turns the picture itself, so an orientation tag must not be applied again. */
+  upright?: true;
   /** 8 or 16; fewer bits count as 8. */
   bitsPerChannel: number;
   grey: boolean;

@@ -22,33 +22,8 @@ function mediaStorageClass(head: Uint8Array): string | null {
   return null;
 }
 
-/** Brands of ISO/IEC 23008-12 (HEIF) with HEVC, and of AVIF; all of one family and held alike. */
-const BRANDS = new Set([
-  'heic',
-  'heix',
-  'heim',
-  'heis',
-  'hevc',
-  'hevx',
-  'hevm',
-  'hevs',
-  'mif1',
-  'msf1',
-  'miaf',
-  'avif',
-  'avis',
-]);
-
-function isHeif(head: Uint8Array): boolean {
-  if (!startsWith(head, 'ftyp', 4)) return false;
-  const end = Math.min(viewOf(head).readUInt32BE(0), head.length, 512);
-  for (let at = 8; at + 4 <= end; at += 4) if (at !== 12 && BRANDS.has(latin1At(head, at, 4))) return true;
-  return false;
-}
-
 export const dicomdir: HeldFormat = {
   name: 'DICOMDIR',
   recognises: (head) => isDicom(head) && mediaStorageClass(head) === DIRECTORY_CLASS,
 };
 export const dicom: HeldFormat = { name: 'DICOM', recognises: isDicom };
-export const heic: HeldFormat = { name: 'HEIC', recognises: isHeif };

@@ -1,12 +1,11 @@
-import { deflateSync } from 'node:zlib';
-import { latin1Bytes, tally, viewOf } from '../bytes.js';
+import { tally } from '../bytes.js';
 import { canonicalProfile } from '../colour-profile/index.js';
 import type { StrippedPart, StrippedParts } from '../format.js';
 import { inflate } from '../inflate.js';
 import { outcomeOf } from '../refusal.js';
-import { crc32 } from './crc.js';
 import { isPlausible } from './plausible.js';
-import { type PngChunk, pictureBytesUsed, readPng, SIGNATURE } from './read-png.js';
+import { type PngChunk, pictureBytesUsed, readPng } from './read-png.js';
+import { PNG_SIGNATURE, pngChunk, profileChunk } from './write-chunks.js';
 
 /** More than any real profile, unpacked. */
 export const MOST_PROFILE_BYTES = 16_000_000;
@@ -14,7 +13,7 @@ export const MOST_PROFILE_BYTES = 16_000_000;
 /** The allow-listed chunks in their order, the profile rebuilt, and no byte beyond the zlib stream. */
 export function stripPng(bytes: Uint8Array): StrippedParts {
   const png = readPng(bytes);
-  const parts: StrippedPart[] = [{ bytes: latin1Bytes(SIGNATURE), picture: false }];
+  const parts: StrippedPart[] = [{ bytes: PNG_SIGNATURE, picture: false }];
   const removed: Record<string, number> = {};
   const notes: string[] = [];
   const seen = new Set<string>();
@@ -32,27 +31,19 @@ export function stripPng(bytes: Uint8Array): StrippedParts {
       );
       notes.push(...rebuilt.notes);
       tally(removed, 'icc');
-      if (rebuilt.profile) parts.push({ bytes: chunk('iCCP', packProfile(rebuilt.profile)), picture: false });
+      if (rebuilt.profile) parts.push({ bytes: profileChunk(rebuilt.profile), picture: false });
     } else if (isPlausible(part, png) && !seen.has(part.name))
       parts.push({ bytes: part.whole, picture: false });
     else tally(removed, carrierOf(part.name));
     seen.add(part.name);
   }
   if (png.trailing.length > 0) tally(removed, 'after-the-end');
-  if (seen.has('acTL')) notes.push('The file is a moving picture; only its still picture was taken.');
   return { parts, removed, notes };
 }
 
 /** The source's chunk where it is unchanged, so that nothing is copied or summed again. */
-function chunk(name: string, data: Uint8Array, source?: PngChunk): Uint8Array {
-  if (source && source.data.length === data.length) return source.whole;
-  const bytes = Buffer.alloc(12 + data.length);
-  bytes.writeUInt32BE(data.length, 0);
-  bytes.write(name, 4, 'latin1');
-  viewOf(data).copy(bytes, 8);
-  bytes.writeUInt32BE(crc32(bytes.subarray(4, 8 + data.length)), 8 + data.length);
-  return bytes;
-}
+const chunk = (name: string, data: Uint8Array, source: PngChunk): Uint8Array =>
+  source.data.length === data.length ? source.whole : pngChunk(name, data);
 
 /** Name, zero, method 0, zlib stream (ISO/IEC 15948, 11.3.3.3). Empty when it cannot be unpacked. */
 export function profileOf(part: PngChunk): Uint8Array {
@@ -63,9 +54,6 @@ export function profileOf(part: PngChunk): Uint8Array {
   );
   return unpacked.kind === 'kept' ? unpacked.value.produced : new Uint8Array(0);
 }
-
-const packProfile = (profile: Uint8Array): Uint8Array =>
-  Buffer.concat([latin1Bytes('icc\0\0'), deflateSync(profile, { level: 9 })]);
 
 const CARRIERS: Record<string, string> = {
   tEXt: 'text',

@@ -21,12 +21,13 @@ export async function identify(bytes: Uint8Array, name: string): Promise<Outcome
   if (!('survey' in format)) return held(notYet(format.name));
   const surveyed = format.survey(bytes);
   if (surveyed.kind !== 'kept') return surveyed;
-  const { blocks, notes, ...shape } = surveyed.value;
+  const { blocks, notes, upright, ...shape } = surveyed.value;
   const metadata = await readMetadata(blocks);
   return kept({
     format: format.name,
     ...shape,
     ...metadata,
+    ...(upright ? { orientation: 1 } : {}),
     notes: [...extensionNotes(name, format.name), ...notes],
   });
 }

@@ -1,6 +1,8 @@
 import sharp, { type Metadata, type OutputInfo, type SharpOptions } from 'sharp';
 import type { FormatName } from '../../core/format-name.js';
 import { held, kept, type Outcome } from '../../core/outcome.js';
+import type { StoredPixels } from '../../formats/format.js';
+import { FORMATS } from '../../formats/index.js';
 import { isHarmless, reasonOf } from './decode-trouble.js';
 import type { Pixels } from './pixels.js';
 
@@ -25,6 +27,11 @@ export async function decodeExact(
   format: FormatName,
   pixelLimit: number,
 ): Promise<Outcome<Decoded>> {
+  const own = FORMATS.find(({ name }) => name === format)?.decode;
+  if (own) {
+    const decoded = await own(bytes, { pixelLimit });
+    return decoded.kind === 'kept' ? kept({ pixels: asPixels(decoded.value), warned: false }) : decoded;
+  }
   const described = await describe(bytes, format, pixelLimit);
   if (described.kind !== 'kept') return described;
   const metadata = described.value;
@@ -45,6 +52,18 @@ export async function decodeExact(
     profile: metadata.icc ?? null,
   };
   return kept({ pixels, warned: forgiving });
+}
+
+/** What a format's own decoder gives, over the same memory. */
+function asPixels({ data, channels, ...shape }: StoredPixels): Pixels {
+  return {
+    ...shape,
+    channels,
+    data: Buffer.from(data.buffer, data.byteOffset, data.byteLength),
+    colour: channels === 1 ? 'grey' : 'rgb',
+    hasAlpha: false,
+    profile: null,
+  };
 }
 
 /** The header, or why the file must not be decoded. */

@@ -1,5 +1,6 @@
 import type { FormatName } from '../../core/format-name.js';
 import { held, kept, type Outcome } from '../../core/outcome.js';
+import { FORMATS } from '../../formats/index.js';
 import { decodeExact } from './decode-exact.js';
 import type { Pixels } from './pixels.js';
 
@@ -15,7 +16,8 @@ export async function gate(job: {
 }): Promise<Outcome<{ pixels: Pixels; notes: string[] }>> {
   const before = await decodeExact(job.original, job.format, job.pixelLimit);
   if (before.kind !== 'kept') return before;
-  const after = await decodeExact(job.stripped, job.format, job.pixelLimit);
+  const strippedAs = FORMATS.find(({ name }) => name === job.format)?.strippedAs ?? job.format;
+  const after = await decodeExact(job.stripped, strippedAs, job.pixelLimit);
   if (after.kind !== 'kept' || !samePixels(before.value.pixels, after.value.pixels)) {
     return held({ code: 'pixels-changed' });
   }
