@@ -7,6 +7,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { ExifTool } from 'exiftool-vendored';
 import sharp, { type Sharp } from 'sharp';
+import { burnText } from './burn-text.js';
 import { drawFilms } from './films/index.js';
 import { type Planted, plantJpeg, plantPng, plantTiff } from './plant.js';
 import { drawStill } from './stills/scene.js';
@@ -45,14 +46,17 @@ const makeStill = async (tool: ExifTool, visit: SampleVisit, one: StillFile): Pr
 };
 
 const makeFilm = async (tool: ExifTool, visit: SampleVisit, one: FilmFile): Promise<Uint8Array> => {
-  const [drawn] = await drawFilms(one.film);
-  if (drawn === undefined) throw new Error(`no film is called ${one.film}`);
+  const [clean] = await drawFilms(one.film);
+  if (clean === undefined) throw new Error(`no film is called ${one.film}`);
+  const drawn = one.burned ? { ...clean, bytes: await burnText(clean.bytes, inCorner(one.burned)) } : clean;
   const planted = plantedIn(visit, one);
   if (one.film.endsWith('.png')) return plantPng(tool, drawn.bytes, planted);
   if (one.film.endsWith('.tif')) return plantTiff(tool, drawn.bytes, planted);
   const small = await sharp(drawn.bytes).resize({ width: 160 }).jpeg({ quality: 70 }).toBuffer();
   return plantJpeg(tool, drawn.bytes, planted, small);
 };
+
+const inCorner = (lines: readonly string[]) => ({ lines, xPx: 24, yPx: 40, sizePx: 26 });
 
 const assembleVisit = async (tool: ExifTool, visit: SampleVisit, only: string): Promise<void> => {
   const folder = path.join(SAMPLES, 'visits', visit.folder);

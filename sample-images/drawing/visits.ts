@@ -22,6 +22,8 @@ export interface FilmFile {
   /** Name of the drawn film. */
   film: string;
   at: string;
+  /** What its device printed into a corner of the picture. */
+  burned?: readonly string[];
 }
 export interface CopyFile {
   file: string;
@@ -93,7 +95,11 @@ export const VISITS: readonly SampleVisit[] = [
     day: '2026:03:18',
     patient: JUNIPER,
     files: [
-      film('films/FILM0021.JPG', '09:02:10', '24-before.jpg'),
+      // its device prints who and when into the picture itself
+      {
+        ...film('films/FILM0021.JPG', '09:02:10', '24-before.jpg'),
+        burned: ['SAMPLE, JUNIPER', 'Chart B-1188   18.03.2026 09:02'],
+      },
       still('IMG_0188.JPG', '09:10:57', PATIENT_B, SHOTS_B.preOp),
       still('IMG_0189.JPG', '09:28:33', PATIENT_B, SHOTS_B.access, { profile: 'p3' }),
       film('films/FILM0022.JPG', '09:37:18', '24-lengths.jpg'),
