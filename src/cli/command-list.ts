@@ -57,6 +57,12 @@ export const COMMANDS: readonly ListedCommand[] = [
     load: async () => (await import('./commands/sheet.js')).registerSheet,
   },
   {
+    name: 'audit',
+    takes: '<path...>',
+    does: 'read finished files again and search them for anything that identifies',
+    load: async () => (await import('./commands/audit.js')).registerAudit,
+  },
+  {
     name: 'schema',
     takes: '',
     does: 'print the JSON Schema of visit.yaml, for an editor that completes and checks',

@@ -28,12 +28,33 @@ export async function withPractice(
   work: (practice: Practice, ports: Ports) => Promise<number>,
 ): Promise<number> {
   const practice = await practiceOf(option);
-  if (!practice) return 2;
+  return practice ? atWork((ports) => work(practice, ports)) : 2;
+}
+
+/**
+ * As `withPractice`, for a command that also works without one: null when none is named or found. A practice that is
+ * named and absent, or whose settings have mistakes, still ends with 2.
+ */
+export async function withOrWithoutPractice(
+  option: PracticeOption,
+  work: (practice: Practice | null, ports: Ports) => Promise<number>,
+): Promise<number> {
+  const { openSession } = await import('../app/session.js');
+  const session = await openSession({ explicit: option.practice, env: process.env, cwd: process.cwd() });
+  if (session.ok) return atWork((ports) => work(session.practice, ports));
+  const isNamed = option.practice !== undefined || (process.env['SCOPELEAF_PRACTICE'] ?? '') !== '';
+  if (!isNamed && session.errors.length === 0) return atWork((ports) => work(null, ports));
+  printError(session.sentence);
+  for (const error of session.errors) printError(errorLine(error));
+  return 2;
+}
+
+async function atWork(work: (ports: Ports) => Promise<number>): Promise<number> {
   const { openPorts } = await import('../app/session.js');
   const progress = showProgress();
   const ports = openPorts(progress, workersFrom(process.env));
   try {
-    return await work(practice, ports);
+    return await work(ports);
   } finally {
     progress.end();
     await ports.close();

@@ -6,12 +6,21 @@ const LINK =
   /\b(?:https?|ftp):\/?\/?\S|\bwww\.\S|(?<![\p{L}\p{N}])[\p{L}\p{N}-]+\.(?:com|org|net|info|biz|eu|co\.uk|dental|dentist|clinic|health|doctor|app|io)(?![\p{L}\p{N}])/u;
 const NETWORK_ADDRESS = /(?<![\d.])(?:\d{1,3}\.){3}\d{1,3}(?![\d.])/;
 
-export const hasContact = (folded: string): boolean =>
-  MAIL.test(folded) ||
-  HANDLE.test(folded) ||
-  LINK.test(folded) ||
-  hasNetworkAddress(folded) ||
-  hasPhone(folded);
+export type ContactKind = 'e-mail' | 'handle' | 'url' | 'network-address' | 'phone';
+
+/** Which contact data stand in a folded text, never the data; a fixed order. */
+export function contactKinds(folded: string): ContactKind[] {
+  const found: [ContactKind, boolean][] = [
+    ['e-mail', MAIL.test(folded)],
+    ['handle', HANDLE.test(folded)],
+    ['url', LINK.test(folded)],
+    ['network-address', hasNetworkAddress(folded)],
+    ['phone', hasPhone(folded)],
+  ];
+  return found.filter(([, is]) => is).map(([kind]) => kind);
+}
+
+export const hasContact = (folded: string): boolean => contactKinds(folded).length > 0;
 
 const hasNetworkAddress = (text: string): boolean => {
   const found = NETWORK_ADDRESS.exec(text);

@@ -38,7 +38,9 @@ async function reducePicture({ path, ...job }: ShrinkJob): Promise<Outcome<Reduc
 
 const copyPicture: JobHandlers['copy'] = async () => failed({ code: 'bug', what: 'no copy yet' });
 const searchPicture: JobHandlers['search'] = async () => failed({ code: 'bug', what: 'no finder yet' });
-const auditOne: JobHandlers['audit'] = async () => failed({ code: 'bug', what: 'no audit yet' });
+/** Its readers are loaded by the children that audit, not by those that make pictures. */
+const auditOne: JobHandlers['audit'] = async (job, pixelLimit) =>
+  (await import('./audit-file.js')).auditOne(job, pixelLimit);
 
 export const pictureHandlers: JobHandlers = {
   identify: identifyPicture,

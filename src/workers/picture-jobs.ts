@@ -62,6 +62,8 @@ export interface AuditJob {
   /** As hits name it. */
   name: string;
   terms: AuditTerms;
+  /** Texts that a person decided to keep on pictures of this file. */
+  kept?: readonly string[];
 }
 
 export interface ShrinkJob {

@@ -17,7 +17,7 @@ export const ROOMS: Record<string, Room> = {
   finders: { rooms: ['core'], packages: ['onnxruntime-node'], disk: false },
   stages: {
     rooms: ['core', 'trade', 'formats', 'finders'],
-    packages: ['exifr', 'fontkit', 'pdf-lib', 'sharp', 'yaml', 'zod'],
+    packages: ['exifr', 'fontkit', 'pdf-lib', 'pdfjs-dist', 'sharp', 'yaml', 'zod'],
     disk: false,
   },
   workers: { rooms: ['core', 'formats', 'finders', 'stages'], packages: ['sharp'], disk: true },

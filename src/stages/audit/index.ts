@@ -1,28 +1,56 @@
-/** Audit: types laid first; the reading follows. */
-import type { IdentifyingString } from '../../core/picture-facts.js';
+/**
+ * Audit: finished files read again as a stranger would. In come the bytes of one file, the terms known of patients, and
+ * a finder of text in pixels; out go hits (place and kind, never the value), places a person may want to look at, and
+ * parts that could not be read. A file with an unread part is never clean. Nothing is judged harmless because it is
+ * ours: the readers here share no code with what strips and draws.
+ *
+ * Searched for everywhere: the known terms, folded and as whole words. In text and metadata also kinds: dates, phone
+ * numbers, addresses, long numbers, codes, names after a title, great ages.
+ */
+import type { AuditedFile, AuditTerms, AuditTools } from './audited.js';
+import { readInner } from './read/read-inner.js';
+import { Reading } from './reading.js';
+import { buildSearch } from './search/build-search.js';
+import { kindsInName, shownName } from './search/shown-name.js';
 
-/** What is searched for, besides kinds such as dates and phone numbers. Private; plain data, since it travels to a child. */
-export interface AuditTerms {
-  patients: { chart: string | null; names: string[]; born: string | null; visitDates: string[] }[];
-  /** Everything identifying lifted from source metadata. */
-  strings: IdentifyingString[];
-  /** Source file and folder names. */
-  fileNames: string[];
-  /** Lines of --terms FILE, searched for as they are. */
-  lines: string[];
-  /** Letterhead lines and share codes: forms that may stand. */
-  allowed: string[];
+export {
+  type AuditedFile,
+  type AuditHit,
+  type AuditTerms,
+  type AuditTools,
+  NO_TERMS,
+  type UnreadPart,
+} from './audited.js';
+
+export interface AuditInput {
+  bytes: Uint8Array;
+  /** As hits name the file; not searched, see `auditName`. */
+  name: string;
+  terms: AuditTerms;
+  /** Texts a person decided to keep on pictures of this file. They excuse text, never a known term. */
+  kept: readonly string[];
 }
 
-/** Never the value itself. */
-export interface AuditHit {
-  file: string;
-  /** "page 2, text", "member case.pdf, picture 3, pixels at 10,20". */
-  where: string;
-  kind: string;
+/** Reads one file. Never throws for what stands in it. */
+export async function auditFile(input: AuditInput, tools: AuditTools): Promise<AuditedFile> {
+  const reading = new Reading(buildSearch(input.terms), tools, input.kept);
+  try {
+    await readInner(reading, input.bytes, '', 0);
+  } catch {
+    // A reader that stumbles has not read the rest.
+    reading.unread('', { code: 'unreadable', what: 'a part of it' });
+  }
+  return reading.found(input.name);
 }
 
-export interface AuditedFile {
-  hits: AuditHit[];
-  possible: AuditHit[];
+/** Names of files and folders: what of them may be printed, and the kinds each shows. */
+export function nameReader(terms: AuditTerms): {
+  kindsIn(name: string): string[];
+  shown(name: string, number: number): string;
+} {
+  const search = buildSearch(terms);
+  return {
+    kindsIn: (name) => kindsInName(name, search),
+    shown: (name, number) => shownName(name, number, search),
+  };
 }
