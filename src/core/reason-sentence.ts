@@ -46,7 +46,7 @@ export function sentenceOf(reason: Reason): string {
     case 'face':
       return `${reason.because === 'extraoral' ? 'The picture is listed as extraoral and may show a face' : 'There seems to be a face in the picture'}, so it stays private until a person has decided. Look at it, then write in the sidecar: answers: [{code: face, file: its name, by: your initials, why: "..."}]; it then serves the private record only, unless you add audience: and for whom.`;
     case 'cover-over-anatomy':
-      return `Burned-in text lies over ${OVER[reason.over]} (${reason.boxes === 1 ? 'one place' : `${reason.boxes} places`}), and covering it could mislead. Look at the picture, then write keep: or cover: with that box, by: and why: in its line of the sidecar.`;
+      return `Burned-in text lies over ${OVER[reason.over]} (${placesOf(reason.places, reason.boxes)}), and covering it could mislead. Look at the picture, then write keep: or cover: with that box, by: and why: in its line of the sidecar.`;
     case 'locked':
       return 'The private records are locked. The pictures are stored safely; unlock with the key file or the passphrase and take the visit in again.';
     case 'erased':
@@ -124,6 +124,12 @@ const OVER = {
   lesion: 'a marked lesion',
   landmark: 'a landmark',
 } as const;
+
+const placesOf = (places: number[][] | undefined, count: number): string => {
+  const shown = (places ?? []).slice(0, 5).map((box) => `[${box.join(', ')}]`);
+  const more = count > shown.length && shown.length > 0 ? ` and ${count - shown.length} more` : '';
+  return shown.length > 0 ? `at ${shown.join(', ')}${more}` : count === 1 ? 'one place' : `${count} places`;
+};
 
 const megabytes = (bytes: number): string => `${(bytes / 1e6).toFixed(0)} MB`;
 

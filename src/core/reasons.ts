@@ -28,7 +28,13 @@ export type Reason =
   | { code: 'not-searched'; what: 'text' | 'faces' }
   | { code: 'face'; because: 'extraoral' | 'found' }
   /** A box to be covered lies on what the picture is about; a person decides. */
-  | { code: 'cover-over-anatomy'; over: 'root-end' | 'filling' | 'lesion' | 'landmark'; boxes: number }
+  | {
+      code: 'cover-over-anatomy';
+      over: 'root-end' | 'filling' | 'lesion' | 'landmark';
+      boxes: number;
+      /** [x, y, width, height], pixels of the display picture. */
+      places?: [number, number, number, number][];
+    }
   // labelling
   | { code: 'unlabelled' }
   | { code: 'replaced' }

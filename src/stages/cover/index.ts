@@ -1,33 +1,15 @@
-/** Cover: types laid first; the decisions follow. */
-import type { Reason } from '../../core/reasons.js';
-import type { FoundBox, FoundText } from '../../finders/finder.js';
-import type { ImageEntry } from '../../trade/visit-document.js';
-
-export interface CoverInput {
-  texts: readonly FoundText[];
-  entry: Pick<ImageEntry, 'view' | 'cover' | 'keep' | 'paths' | 'lesion' | 'landmarks'>;
-  /** Fixed zones of this picture's source, from practice.yaml. */
-  zones: readonly FoundBox[];
-  widthPx: number;
-  heightPx: number;
-}
-
-export interface Cover {
-  box: FoundBox;
-  kind: 'text' | 'zone' | 'by-hand';
-  /** True when the finder was not sure; the picture then carries a look. */
-  doubtful: boolean;
-}
-
-/** Something a person should look at on a kept picture. Settled by cover:, keep: or a review. */
-export interface Look {
-  code: 'doubtful-cover' | 'text-kept' | 'cover-unplaced';
-  box: FoundBox;
-}
-
-export interface Covering {
-  covers: Cover[];
-  looks: Look[];
-  /** Not null: a person decides before anything is made. */
-  hold: Reason | null;
-}
+/**
+ * Cover: in come the places where finders saw text or a face, and what the sidecar says of them; out go the boxes to
+ * be painted, what a person should look at, and the reason when a person must decide first. Refused, as held: a face
+ * nobody has answered for, and a cover over what the picture is about.
+ *
+ * Every text found is covered, unless it is on the narrow allow-list and read with confidence, or a named person keeps
+ * it. Covering the eyes of a face is not offered: it does not suffice (ICMJE Recommendations, Protection of Research
+ * Participants).
+ */
+export { isAllowedText } from './allowed-text.js';
+export type { Cover, CoverInput, Covering, Look } from './covering.js';
+export { decideCovers } from './decide-covers.js';
+export { decideFace } from './decide-face.js';
+export { lookSentence } from './look-sentence.js';
+export { paintBoxes } from './paint-boxes.js';

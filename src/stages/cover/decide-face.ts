@@ -1,0 +1,44 @@
+import type { Reason } from '../../core/reasons.js';
+import type { FoundFace } from '../../finders/finder.js';
+import type { ViewWord } from '../../trade/views.js';
+import type { Answer } from '../../trade/visit-document.js';
+import { isSigned } from './kept-texts.js';
+
+export type FaceDecision =
+  | { kind: 'clear' }
+  | { kind: 'held'; reason: Reason }
+  /** Audiences of templates that may see the picture; none = the private record only. */
+  | { kind: 'limited'; audiences: string[] };
+
+/**
+ * A picture that shows a face, or may, waits for a named person's answer, and then serves only the audiences which
+ * that answer names (45 CFR 164.514(b)(2)(i)(Q): full-face photographs and comparable images). Who sees that there is
+ * no face says so in `why` and names every audience that may have the picture.
+ */
+export function decideFace(input: {
+  view: ViewWord;
+  faces: readonly FoundFace[];
+  answers: readonly Answer[];
+  file: string;
+}): FaceDecision {
+  const { view, faces, file } = input;
+  if (view !== 'extraoral' && faces.length === 0) return { kind: 'clear' };
+  const answers = input.answers.filter((answer) => answer.code === 'face' && isSigned(answer));
+  const own = answers.filter((answer) => answer.file !== null && sameFile(answer.file, file));
+  const [first, ...others] = own.length > 0 ? own : answers.filter((answer) => answer.file === null);
+  if (!first)
+    return { kind: 'held', reason: { code: 'face', because: view === 'extraoral' ? view : 'found' } };
+  // Two answers that differ: only what both allow.
+  const audiences = first.audience.filter((one) => others.every(({ audience }) => audience.includes(one)));
+  return { kind: 'limited', audiences: [...new Set(audiences)].sort() };
+}
+
+/** As a sidecar and a folder agree on a name: composed and caseless. */
+const sameFile = (a: string, b: string): boolean => fileKey(a) === fileKey(b);
+const fileKey = (name: string): string =>
+  name
+    .normalize('NFC')
+    .toLowerCase()
+    .normalize('NFC')
+    .replaceAll('\\', '/')
+    .replace(/^(?:\.\/)+/, '');
