@@ -24,6 +24,8 @@ export type { Practice, PracticePaths } from './practice-paths.js';
 export { type Print, samePrint } from './print.js';
 export type { SettingsError } from './read-settings.js';
 export { READ_LIMIT_BYTES, ReadingBuffer, readSteadily, type SteadyBytes } from './read-steadily.js';
+export * from './register.js';
+export * from './reviews.js';
 export { type InboxFolder, type InboxScan, scanInbox } from './scan-inbox.js';
 export { type FolderScan, type ScannedFile, scanVisitFolder } from './scan-visit-folder.js';
 export { readSecret } from './secret.js';

@@ -1,9 +1,15 @@
 import { type FileHandle, open, readFile } from 'node:fs/promises';
-import { dirname } from 'node:path';
+import { basename, dirname } from 'node:path';
 import { failed, kept, type Outcome } from '../core/outcome.js';
 import { codeOf, diskReason, unreadableReason } from './disk-reason.js';
 import { PRIVATE_FILE_MODE } from './folders.js';
-import { type JournalEntry, type JournalReading, journalLine, readJournalLines } from './journal-lines.js';
+import {
+  CHECKED_LINES,
+  type JournalEntry,
+  type JournalReading,
+  type LineForm,
+  readJournalLines,
+} from './journal-lines.js';
 import type { Practice } from './practice-paths.js';
 import { syncFolder, writeAll } from './write-atomically.js';
 
@@ -17,16 +23,17 @@ export class Journal {
     private readonly path: string,
     private readonly known: JournalEntry[],
     private sizeBytes: number,
+    private readonly form: LineForm,
   ) {}
 
-  static async open(path: string): Promise<Outcome<Journal>> {
+  static async open(path: string, form: LineForm = CHECKED_LINES): Promise<Outcome<Journal>> {
     const bytes = await readBytes(path);
     if (bytes.kind !== 'kept') return bytes;
-    const reading = readJournalLines(bytes.value);
-    if (reading.kind === 'damaged') return damagedAt(reading.line);
+    const reading = readJournalLines(bytes.value, form);
+    if (reading.kind === 'damaged') return damagedAt(path, reading.line);
     try {
       const sizeBytes = await mendEnd(path, bytes.value, reading);
-      return kept(new Journal(path, reading.entries, sizeBytes));
+      return kept(new Journal(path, reading.entries, sizeBytes, form));
     } catch (error) {
       return failed(diskReason(error));
     }
@@ -38,7 +45,7 @@ export class Journal {
 
   /** Kept once the line lies on the disk. On trouble the journal is as it was before. */
   async append(entry: JournalEntry): Promise<Outcome<null>> {
-    const line = journalLine(entry);
+    const line = this.form.write(entry);
     try {
       await appendBytes(this.path, line, this.sizeBytes);
     } catch (error) {
@@ -57,14 +64,19 @@ export async function appendJournal(practice: Practice, entry: JournalEntry): Pr
 }
 
 /** All good entries, oldest first. Writes nothing and needs no lock; a line still being written is left out. */
-export async function readJournal(practice: Practice): Promise<Outcome<JournalEntry[]>> {
-  const bytes = await readBytes(practice.paths.journal);
+export const readJournal = (practice: Practice): Promise<Outcome<JournalEntry[]>> =>
+  readEntries(practice.paths.journal, CHECKED_LINES);
+
+/** The same of any file of such lines. */
+export async function readEntries(path: string, form: LineForm): Promise<Outcome<JournalEntry[]>> {
+  const bytes = await readBytes(path);
   if (bytes.kind !== 'kept') return bytes;
-  const reading = readJournalLines(bytes.value);
-  return reading.kind === 'damaged' ? damagedAt(reading.line) : kept(reading.entries);
+  const reading = readJournalLines(bytes.value, form);
+  return reading.kind === 'damaged' ? damagedAt(path, reading.line) : kept(reading.entries);
 }
 
-const damagedAt = (line: number): Outcome<never> => failed({ code: 'ledger-damaged', file: 'journal', line });
+const damagedAt = (path: string, line: number): Outcome<never> =>
+  failed({ code: 'ledger-damaged', file: basename(path), line });
 
 async function readBytes(path: string): Promise<Outcome<Uint8Array>> {
   try {

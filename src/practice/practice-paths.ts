@@ -18,6 +18,7 @@ export interface PracticePaths {
   tmp: string;
   journal: string;
   register: string;
+  reviews: string;
   patients: string;
   codes: string;
   secret: string;
@@ -54,6 +55,7 @@ export function pathsOf(root: string, privatePlace: string | null): PracticePath
     tmp: join(hidden, 'tmp'),
     journal: join(hidden, 'journal'),
     register: join(hidden, 'register.jsonl'),
+    reviews: join(hidden, 'reviews.jsonl'),
     patients: join(hidden, 'patients'),
     codes: join(hidden, 'codes'),
     secret: join(hidden, 'secret'),
