@@ -42,6 +42,8 @@ export interface AuditTools {
   isAllowedText(text: string): boolean;
   /** Pixels above which no picture is opened. */
   pixelLimit: number;
+  /** Where the reader of PDF keeps its character maps, fonts and decoders; it reads them itself. */
+  pdfReaderFolder: string;
 }
 
 export const NO_TERMS: AuditTerms = { patients: [], strings: [], fileNames: [], lines: [], allowed: [] };

@@ -12,7 +12,7 @@ export const LIMITS = {
   /** Files within files. */
   depth: 8,
   /** Parts of one audited file: members, attachments, embedded pictures. */
-  parts: 5000,
+  parts: 20_000,
   /** Bytes that one packed stream may unpack to. */
   streamBytes: 400_000_000,
   /** Bytes that everything packed in one file may unpack to. */

@@ -76,7 +76,11 @@ function* startsIn(bytes: Uint8Array): Generator<{ at: number; how: 'zlib' | 'gz
   }
 }
 
-function unpackLoosely(data: Uint8Array, how: 'zlib' | 'gzip', room: number): Buffer | 'too-much' | null {
+export function unpackLoosely(
+  data: Uint8Array,
+  how: 'zlib' | 'gzip',
+  room: number,
+): Buffer | 'too-much' | null {
   const whole = unpack(data, how, room);
   if (whole.kind === 'unpacked') return whole.unpacked.bytes;
   if (whole.kind === 'too-much') return 'too-much';

@@ -1,15 +1,69 @@
-import { latin1At } from '../../../../formats/bytes.js';
-import type { Reading } from '../../reading.js';
+import { latin1At, viewOf } from '../../../../formats/bytes.js';
+import { type Reading, within } from '../../reading.js';
 import type { ReadNext } from '../next.js';
+import { readDrawn } from './drawn.js';
+import { openObjects, readObjects } from './objects.js';
+import { readingCopy } from './reading-copy.js';
 
 /** The header may stand after up to a kilobyte of something else (ISO 32000-1, annex H.3, note 13). */
 export const isPdf = (bytes: Uint8Array): boolean => latin1At(bytes, 0, 1024).includes('%PDF-');
 
+const MOST_REVISIONS = 20;
+
+/**
+ * A PDF as it stands, and as it stood before each later change, since a change only adds to the end of the file. Read
+ * twice over: by its objects (strings, names, attachments), and as drawn, through the fonts' own maps.
+ */
 export async function readPdf(
   reading: Reading,
-  _bytes: Uint8Array,
+  bytes: Uint8Array,
   where: string,
-  _next: ReadNext,
+  next: ReadNext,
 ): Promise<void> {
-  reading.unread(where, { code: 'unreadable', what: 'PDF' });
+  const start = viewOf(bytes).indexOf('%PDF-');
+  const pdf = bytes.subarray(start);
+  await readRevision(reading, pdf, where, next, true);
+  const ends = earlierEnds(pdf);
+  if (ends.length > MOST_REVISIONS)
+    reading.unread(where, { code: 'unusual', format: 'PDF', what: 'more earlier states than can be read' });
+  for (const [at, end] of ends.slice(0, MOST_REVISIONS).entries()) {
+    await readRevision(reading, pdf.subarray(0, end), within(where, `earlier state ${at + 1}`), next, false);
+  }
+}
+
+/** Where each state but the last ends. */
+function earlierEnds(pdf: Uint8Array): number[] {
+  const file = viewOf(pdf);
+  const ends: number[] = [];
+  for (let at = file.indexOf('%%EOF'); at >= 0; at = file.indexOf('%%EOF', at + 5)) ends.push(at + 5);
+  const last = ends.at(-1) ?? 0;
+  const rest = file.subarray(last).toString('latin1');
+  return /obj\b/.test(rest) ? ends : ends.slice(0, -1);
+}
+
+/** @param isWhole an earlier state may be the first half of a file that is written for the web: no state by itself */
+async function readRevision(
+  reading: Reading,
+  pdf: Uint8Array,
+  where: string,
+  next: ReadNext,
+  isWhole: boolean,
+): Promise<void> {
+  const objects = await openObjects(pdf);
+  if (objects.kind === 'kept') {
+    await readObjects(reading, objects.value, where, next);
+  } else if (isWhole) {
+    reading.unread(where, objects.reason);
+  }
+  const drawn = await readDrawn(reading, pdf, where, (page) => `page ${page}`);
+  if (drawn.kind !== 'kept' && isWhole) reading.unread(where, drawn.reason);
+  if (objects.kind !== 'kept') return;
+  const copy = await readingCopy(objects.value);
+  if (copy.kind !== 'kept') {
+    if (isWhole) reading.unread(where, copy.reason);
+    return;
+  }
+  const { bytes, pages } = copy.value;
+  const again = await readDrawn(reading, bytes, where, (page) => pages[page - 1] ?? 'undrawn part');
+  if (again.kind !== 'kept' && isWhole) reading.unread(where, again.reason);
 }
