@@ -83,6 +83,8 @@ export interface StrippedParts {
   removed: Record<string, number>;
   /** Sentences for a person. */
   notes: string[];
+  /** What is searched for identifying strings, where the rest was written anew from numbers; absent: everything. */
+  searched?: Uint8Array;
 }
 
 export interface StrippedPart {

@@ -1,5 +1,5 @@
 import { inflateRawSync } from 'node:zlib';
-import { latin1At, startsWith, viewOf } from '../bytes.js';
+import { latin1At, latin1Bytes, startsWith, viewOf } from '../bytes.js';
 import { refuseDamaged, refuseUnusual } from '../refusal.js';
 import {
   EXPLICIT_LITTLE,
@@ -24,6 +24,22 @@ export interface FoundDataSet {
 }
 
 export const hasPreamble = (head: Uint8Array): boolean => startsWith(head, 'DICM', PREAMBLE_BYTES);
+
+/** Media Storage Directory Storage (DICOM PS3.4, table B.5-1): the index of a disc. */
+export const DIRECTORY_CLASS = '1.2.840.10008.1.3.10';
+
+/** The file meta group of a file with preamble says it is a DICOMDIR; `head`: at least the first 4 KB. */
+export function isDirectory(head: Uint8Array): boolean {
+  const uid = latin1Bytes(DIRECTORY_CLASS);
+  // Media Storage SOP Class UID, (0002,0002) UI
+  const stated = viewOf(head).indexOf(latin1Bytes('\x02\0\x02\0UI'));
+  return (
+    stated > PREAMBLE_BYTES &&
+    viewOf(head)
+      .subarray(stated + 8, stated + 8 + uid.length)
+      .equals(uid)
+  );
+}
 
 /**
  * Group 0008 in its first elements, explicit or implicit VR, little endian, with a UID of ISO form among them: a data

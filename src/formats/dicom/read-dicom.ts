@@ -2,7 +2,7 @@ import dicomParser, { type DataSet } from 'dicom-parser';
 import { held, type Outcome } from '../../core/outcome.js';
 import { latin1At } from '../bytes.js';
 import { outcomeOf, refuseDamaged, refuseUnusual } from '../refusal.js';
-import { findDataSet } from './find-data-set.js';
+import { DIRECTORY_CLASS, findDataSet } from './find-data-set.js';
 import { EXPLICIT_BIG, EXPLICIT_LITTLE, IMPLICIT_LITTLE, type TransferSyntax } from './transfer-syntaxes.js';
 import { PIXEL_DATA, type WalkedElement, walkElements } from './walk-elements.js';
 
@@ -23,8 +23,7 @@ export interface DicomFile {
   syntax: TransferSyntax;
 }
 
-/** Media Storage Directory Storage (PS3.4, table B.5-1), and its Directory Record Sequence (PS3.3, F.3.2.2). */
-const DIRECTORY_CLASS = '1.2.840.10008.1.3.10';
+/** Directory Record Sequence (PS3.3, F.3.2.2), which only a DICOMDIR has. */
 const DIRECTORY_RECORDS = 0x00041220;
 const SOP_CLASS = 0x00080016;
 
@@ -37,7 +36,7 @@ export function readDicom(file: Uint8Array): Outcome<DicomFile> {
     const { bytes, meta, transferSyntax, syntax } = findDataSet(file);
     const elements = walkElements(bytes, syntax);
     const found = { elements, bytes, meta, file, transferSyntax, syntax };
-    if (isDirectory(found)) return null;
+    if (indexesADisc(found)) return null;
     const pixels = elements.find(({ tag }) => tag === PIXEL_DATA);
     if (!pixels) return refuseUnusual('DICOM', 'it holds no picture');
     if ((pixels.fragments !== null) !== (syntax.coding !== 'native'))
@@ -48,7 +47,7 @@ export function readDicom(file: Uint8Array): Outcome<DicomFile> {
   return outcome.value === null ? held({ code: 'disc-index' }) : { kind: 'kept', value: outcome.value };
 }
 
-function isDirectory({ elements, bytes }: { elements: WalkedElement[]; bytes: Uint8Array }): boolean {
+function indexesADisc({ elements, bytes }: { elements: WalkedElement[]; bytes: Uint8Array }): boolean {
   return elements.some(
     ({ tag, at, length }) =>
       tag === DIRECTORY_RECORDS ||

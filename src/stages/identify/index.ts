@@ -7,7 +7,9 @@ import type { FormatName } from '../../core/format-name.js';
 import { held, kept, type Outcome } from '../../core/outcome.js';
 import type { PictureFacts } from '../../core/picture-facts.js';
 import type { Reason } from '../../core/reasons.js';
+import { readDicom } from '../../formats/dicom/index.js';
 import { formatFor } from '../../formats/index.js';
+import { readObject } from './dicom/read-object.js';
 import { readMetadata } from './read-metadata.js';
 
 /** The format by its signature; null when it is none that is known. */
@@ -22,7 +24,7 @@ export async function identify(bytes: Uint8Array, name: string): Promise<Outcome
   const surveyed = format.survey(bytes);
   if (surveyed.kind !== 'kept') return surveyed;
   const { blocks, notes, upright, ...shape } = surveyed.value;
-  const metadata = await readMetadata(blocks);
+  const metadata = format.name === 'DICOM' ? objectFacts(bytes) : await readMetadata(blocks);
   return kept({
     format: format.name,
     ...shape,
@@ -30,6 +32,13 @@ export async function identify(bytes: Uint8Array, name: string): Promise<Outcome
     ...(upright ? { orientation: 1 } : {}),
     notes: [...extensionNotes(name, format.name), ...notes],
   });
+}
+
+/** Everything else in a DICOM object is metadata; its survey has shown that it can be read. */
+function objectFacts(bytes: Uint8Array): ReturnType<typeof readObject> {
+  const read = readDicom(bytes);
+  if (read.kind !== 'kept') throw new Error('an object was read once and not twice');
+  return readObject(read.value);
 }
 
 function notYet(format: FormatName): Reason {

@@ -20,16 +20,17 @@ export interface Decoded {
 
 /**
  * Every pixel of the first page at full depth, exactly as stored. Held: `damaged` when anything is missing or
- * broken, `too-many-pixels`, `unusual` for sample kinds nothing here can compare (floating point, Lab ...).
+ * broken, `several-frames` or `frame-absent` for DICOM objects, `too-many-pixels`, `unusual` for sample kinds nothing here can compare (floating point, Lab ...).
  */
 export async function decodeExact(
   bytes: Uint8Array,
   format: FormatName,
   pixelLimit: number,
+  frame?: number | undefined,
 ): Promise<Outcome<Decoded>> {
   const own = FORMATS.find(({ name }) => name === format)?.decode;
   if (own) {
-    const decoded = await own(bytes, { pixelLimit });
+    const decoded = await own(bytes, { pixelLimit, ...(frame === undefined ? {} : { frame }) });
     return decoded.kind === 'kept' ? kept({ pixels: asPixels(decoded.value), warned: false }) : decoded;
   }
   const described = await describe(bytes, format, pixelLimit);
@@ -60,6 +61,7 @@ function asPixels({ data, channels, ...shape }: StoredPixels): Pixels {
     ...shape,
     channels,
     data: Buffer.from(data.buffer, data.byteOffset, data.byteLength),
+    signed: data instanceof Int16Array,
     colour: channels === 1 ? 'grey' : 'rgb',
     hasAlpha: false,
     profile: null,

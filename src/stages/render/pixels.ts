@@ -8,6 +8,8 @@ export interface Pixels {
   bitsPerChannel: 8 | 16;
   colour: 'grey' | 'rgb' | 'cmyk';
   hasAlpha: boolean;
+  /** Samples of 16 bits are two's complement; only some DICOM objects have such. */
+  signed?: boolean;
   /** The colour profile the file carries, not yet applied. */
   profile: Buffer | null;
 }

@@ -26,14 +26,16 @@ export async function strip(
     return held({ code: 'unknown-format' });
   const stripped = await format.strip(bytes, options);
   if (stripped.kind !== 'kept') return stripped;
-  const { parts, removed, notes } = stripped.value;
+  const { parts, removed, notes, searched } = stripped.value;
   const whole = Buffer.concat(parts.map((part) => part.bytes));
   const trimmed = format.trim?.(whole) ?? kept(whole);
   if (trimmed.kind !== 'kept') return trimmed;
   const output = Buffer.from(trimmed.value.buffer, trimmed.value.byteOffset, trimmed.value.byteLength);
   const around = Buffer.concat(parts.filter(({ picture }) => !picture).map((part) => part.bytes));
   if (output.length < whole.length) removed['after-the-picture-data'] = 1;
-  const kinds = [...format.leftovers(output), ...findStrings(facts.identifying, output, around)];
+  const where = searched ? Buffer.from(searched) : null;
+  const found = findStrings(facts.identifying, where ?? output, where ?? around);
+  const kinds = [...format.leftovers(output), ...found];
   if (kinds.length > 0) return held({ code: 'metadata-left', kinds: [...new Set(kinds)] });
   return kept({ bytes: output, removed, notes });
 }

@@ -1,3 +1,5 @@
+import { latin1At } from '../../bytes.js';
+import { refuseUnusual } from '../../refusal.js';
 import { decimals, integers, leadingWords, type Take, words } from './kept-values.js';
 import { type Source, textsOf } from './source-values.js';
 import { type CopyElement, text } from './write-elements.js';
@@ -13,7 +15,8 @@ const pair = [2, 2] as const;
 /** Millimetres of one pixel, from a microscope to a telescope's idea of a tooth. */
 const pixelMm = { count: pair, within: [1e-6, 100] } as const;
 /** Stored or transformed grey values have at most 16 bits; windows may reach beyond them. */
-const greys = [-1e6, 1e6] as const;
+const MOST_GREY = 1e6;
+const greys = [-MOST_GREY, MOST_GREY] as const;
 
 const AXES = ['A', 'P', 'R', 'L', 'H', 'F'];
 /** PS3.3, C.7.6.1.1.1: one to three letters of different axes for rows, then for columns. */
@@ -54,7 +57,7 @@ const KEPT: readonly Kept[] = [
   { tag: 0x00281040, vr: 'CS', take: words(['LIN', 'LOG', 'DISP']) },
   // Window Center and Width, VOI LUT Function
   { tag: 0x00281050, vr: 'DS', take: decimals({ count: [1, 32], within: greys }) },
-  { tag: 0x00281051, vr: 'DS', take: decimals({ count: [1, 32], within: [1e-6, 1e6] }) },
+  { tag: 0x00281051, vr: 'DS', take: decimals({ count: [1, 32], within: [1e-6, MOST_GREY] }) },
   { tag: 0x00281056, vr: 'CS', take: words(['LINEAR', 'LINEAR_EXACT', 'SIGMOID']) },
   // Rescale Intercept, Slope, Type
   { tag: 0x00281052, vr: 'DS', take: decimals({ count: one, within: greys }) },
@@ -76,8 +79,38 @@ const KEPT: readonly Kept[] = [
   { tag: 0x20500020, vr: 'CS', take: words(['IDENTITY', 'INVERSE']) },
 ];
 
-/** What of the source stays as it is, each value checked against its VR and its list, and written anew. */
+/** Window Center and Width, Rescale Intercept and Slope: of no use alone, and never to be guessed. */
+const PAIRS = [
+  [0x00281050, 0x00281051],
+  [0x00281052, 0x00281053],
+] as const;
+
+/**
+ * What of the source stays as it is, each value checked against its VR and its list, and written anew. Refuses numbers
+ * of rendering that are beyond belief: without them the picture would be shown otherwise.
+ */
 export function keptAttributes(source: Source): CopyElement[] {
+  for (const tag of PAIRS.flat()) refuseBeyondBelief(source, tag);
+  const kept = keptAlone(source);
+  const valuesOf = (tag: number): number => {
+    const element = kept.find((one) => one.tag === tag);
+    return element && 'value' in element
+      ? latin1At(element.value, 0, element.value.length).split('\\').length
+      : 0;
+  };
+  const unpaired = PAIRS.filter(([one, other]) => valuesOf(one) !== valuesOf(other)).flat();
+  return kept.filter(({ tag }) => !unpaired.some((one) => one === tag));
+}
+
+function refuseBeyondBelief(source: Source, tag: number): void {
+  const values = textsOf(source, tag, 'DS')
+    .filter((value) => value !== '')
+    .map(Number);
+  if (values.some((value) => Math.abs(value) > MOST_GREY))
+    refuseUnusual('DICOM', 'grey values that are shown in a way that cannot be checked');
+}
+
+function keptAlone(source: Source): CopyElement[] {
   return KEPT.flatMap(({ tag, vr, take }) => {
     const values = take(textsOf(source, tag, vr));
     return values ? [text(tag, vr, ...values)] : [];

@@ -6,8 +6,11 @@ export interface ObjectClass {
   uid: string;
   /** What the series is of when the source's word is not one of the known ones (PS3.3, C.7.3.1.1.1). */
   modality: string;
-  /** Attributes of type 1 that nobody may make up: a source without one of them becomes a secondary capture. */
-  needs: number[];
+  /**
+   * Attributes of type 1 that nobody may make up: a source that has none of a group becomes a secondary capture.
+   * Those of items count as well.
+   */
+  needs: number[][];
   /** Attributes the class forbids and rendering needs: a source with one of them becomes a secondary capture. */
   mustNotHave?: readonly number[];
   /** Colours and bits the class allows, where it allows only some. */
@@ -21,7 +24,10 @@ export interface ObjectClass {
 const IMAGE_TYPE = 0x00080008;
 const PRESENTATION = 'FOR PRESENTATION';
 const PROCESSING = 'FOR PROCESSING';
-const RADIOGRAPH_NEEDS = [IMAGE_TYPE, 0x00181164, 0x00200020, 0x00281040];
+/** Imager Pixel Spacing, Patient Orientation, Image Laterality, Pixel Intensity Relationship and its sign. */
+const RADIOGRAPH_NEEDS = [[IMAGE_TYPE], [0x00181164], [0x00200020], [0x00200062], [0x00281040], [0x00281041]];
+/** Which tooth, or which region of the jaw (PS3.3, C.8.11.9). */
+const TOOTH_NEED = [0x00082220, 0x00082228];
 const GREY = ['MONOCHROME1', 'MONOCHROME2'];
 /** Acquisition Context Sequence: type 2, and empty (PS3.3, C.7.6.14). */
 const emptyContext = sequence(0x00400555);
@@ -38,12 +44,18 @@ const radiographFills = (intent: string, positioner: string): CopyElement[] => [
   text(0x00281053, 'DS', '1'),
   text(0x00281054, 'LO', 'US'),
   text(0x00282110, 'CS', '00'),
+  sequence(0x00082218),
   emptyContext,
 ];
 
 function radiograph(uid: string, modality: string, intent: string): ObjectClass {
   return {
-    ...{ uid, modality, needs: RADIOGRAPH_NEEDS, saysBurnedIn: true },
+    ...{ uid, modality, saysBurnedIn: true },
+    needs: [
+      ...RADIOGRAPH_NEEDS,
+      ...(modality === 'IO' ? [TOOTH_NEED] : []),
+      ...(intent === PRESENTATION ? [DISPLAY_CHOICES] : []),
+    ],
     pixels: { photometric: GREY, leastBits: 6, mostBits: 16, signed: false },
     // Positioner Type may be empty, save in the mouth
     fills: radiographFills(intent, modality === 'IO' ? 'NONE' : ''),
@@ -53,7 +65,7 @@ function radiograph(uid: string, modality: string, intent: string): ObjectClass 
 
 const lightPixels = { photometric: ['RGB', 'MONOCHROME2'], leastBits: 8, mostBits: 8, signed: false };
 const light = (uid: string, modality: string): ObjectClass => ({
-  ...{ uid, modality, needs: [IMAGE_TYPE], pixels: lightPixels, saysBurnedIn: false },
+  ...{ uid, modality, needs: [[IMAGE_TYPE]], pixels: lightPixels, saysBurnedIn: false },
   fills: [text(0x00282110, 'CS', '00'), emptyContext],
 });
 
@@ -81,7 +93,10 @@ const CLASSES: readonly ObjectClass[] = [
   {
     // CT Image Storage: where the slice lies must be known
     ...{ uid: `${STORAGE}.2`, modality: 'CT', saysBurnedIn: false },
-    needs: [IMAGE_TYPE, 0x00200032, 0x00200037, 0x00200052, 0x00280030, 0x00281052, 0x00281053],
+    needs: [
+      [IMAGE_TYPE],
+      ...[0x00200032, 0x00200037, 0x00200052, 0x00280030, 0x00281052].map((tag) => [tag]),
+    ],
     pixels: { photometric: GREY, leastBits: 12, mostBits: 16, signed: true },
     // Slice Thickness, KVP, Patient Position, Acquisition Number, Position Reference Indicator
     fills: [
@@ -134,7 +149,7 @@ export function classOfCopy(
   const stated = CLASSES.find((known) => known.uid === uid);
   if (!stated || kept.frames > 1) return SECONDARY_CAPTURE;
   const { needs, mustNotHave = [], pixels } = stated;
-  const complete = needs.every((tag) => kept.tags.has(tag));
+  const complete = needs.every((group) => group.some((tag) => kept.tags.has(tag)));
   const lawful = !mustNotHave.some((tag) => kept.tags.has(tag));
   return complete && lawful && (!pixels || pixelsFit(kept.picture, pixels)) ? stated : SECONDARY_CAPTURE;
 }

@@ -45,7 +45,7 @@ export function writeCopy(file: DicomFile, pixels: StoredPixels, options: CopyOp
     ...(picture.photometric === 'PALETTE COLOR' ? keptPalettes(source, picture.signed) : []),
     ...frameOfReference(source, options.uidKey, own),
   ];
-  const tags = new Set(kept.map(({ tag }) => tag));
+  const tags = new Set(kept.flatMap(tagsWithin));
   const objectClass = classOfCopy(source, { tags, frames, picture });
   const uids = newUids(source, pixels, { ...options, frames, own });
   const elements = merge(
@@ -60,6 +60,11 @@ export function writeCopy(file: DicomFile, pixels: StoredPixels, options: CopyOp
   return wrapAsFile(elements, objectClass.uid, uids.instance);
 }
 
+const tagsWithin = (element: CopyElement): number[] => [
+  element.tag,
+  ...('items' in element ? element.items.flat().flatMap(tagsWithin) : []),
+];
+
 /** The first of each tag wins. */
 function merge(...lists: readonly (readonly CopyElement[])[]): CopyElement[] {
   const byTag = new Map<number, CopyElement>();
@@ -69,6 +74,7 @@ function merge(...lists: readonly (readonly CopyElement[])[]): CopyElement[] {
 
 const PLACE = [0x00180050, 0x00200032, 0x00200037, 0x00200052];
 const IMAGE_LATERALITY = 0x00200062;
+const RESCALE = 0x00281052;
 const CALIBRATION = 0x00280a02;
 const CT = '1.2.840.10008.5.1.4.1.1.2';
 
@@ -87,6 +93,8 @@ function ofClass(
     ...stays,
     // the standard asks for a description of a calibration; the source's is free text
     ...(has(CALIBRATION) ? [text(0x00280a04, 'LO', 'not stated')] : []),
+    // Rescale Type: "unspecified" where it must be said; in a CT image nothing said means Hounsfield units
+    ...(has(RESCALE) && uid !== CT ? [text(0x00281054, 'LO', 'US')] : []),
     ...(INTRA_ORAL.includes(uid) ? [mouthRegion()] : []),
     ...(objectClass.saysBurnedIn ? [text(BURNED_IN, 'CS', 'YES'), shapeOf(picture)] : []),
     // Laterality: type 2 where the image itself does not say its side (PS3.3, C.7.3.1)
