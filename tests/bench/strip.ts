@@ -127,7 +127,8 @@ function readKept(source: string): Buffer {
 function strippedParts(bytes: Uint8Array): Uint8Array[] {
   const format = formatFor(bytes);
   const outcome = format && 'strip' in format ? format.strip(bytes) : null;
-  if (outcome?.kind !== 'kept') throw new Error('the bench picture was not stripped');
+  if (outcome instanceof Promise || outcome?.kind !== 'kept')
+    throw new Error('the bench picture was not stripped');
   return outcome.value.parts.map((part) => part.bytes);
 }
 

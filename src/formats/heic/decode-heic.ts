@@ -2,6 +2,7 @@ import type { HeifChannel, Libheif } from 'libheif-js/libheif-wasm/libheif-bundl
 import { held, kept, type Outcome } from '../../core/outcome.js';
 import type { StoredPixels } from '../format.js';
 import { outcomeOf } from '../refusal.js';
+import { mainFile } from './main-file.js';
 import { type MainPicture, readMainPicture } from './main-picture.js';
 import { readHeif } from './read-heif.js';
 
@@ -25,11 +26,15 @@ async function openEngine(): Promise<Libheif> {
  * before, the length of what comes out after.
  */
 export async function decodeHeic(bytes: Uint8Array, pixelLimit: number): Promise<Outcome<DecodedPicture>> {
-  const read = outcomeOf('HEIC', () => readMainPicture(readHeif(bytes), pixelLimit));
+  const read = outcomeOf('HEIC', () => {
+    const heif = readHeif(bytes);
+    const picture = readMainPicture(heif, pixelLimit);
+    return { picture, file: mainFile(heif, picture.items) };
+  });
   if (read.kind !== 'kept') return read;
-  const picture = read.value;
+  const { picture, file } = read.value;
   try {
-    const channel = await decodeMain(await openEngine(), bytes, pixelLimit);
+    const channel = await decodeMain(await openEngine(), file, pixelLimit);
     const fits = channel?.width === picture.widthPx && channel.height === picture.heightPx;
     if (!channel) return broken('a part of the picture is missing or broken');
     if (!fits || channel.data.length < channel.stride * channel.height)

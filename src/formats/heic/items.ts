@@ -107,5 +107,5 @@ export function readReferences(file: Buffer, iref: Box): Reference[] {
 }
 
 /** An item's bytes in one; the pieces together are never longer than the file. */
-export const dataOf = ({ pieces }: HeifItem): Buffer =>
+export const piecesTogether = ({ pieces }: HeifItem): Buffer =>
   pieces.length === 1 ? pieces[0]! : Buffer.concat(pieces);

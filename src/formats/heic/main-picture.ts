@@ -1,7 +1,7 @@
 import { latin1At, viewOf } from '../bytes.js';
 import { refuseDamaged, refuseTooLarge, refuseUnusual } from '../refusal.js';
 import { checkUnits } from './coded-units.js';
-import { dataOf, type HeifItem } from './items.js';
+import { type HeifItem, piecesTogether } from './items.js';
 import type { HeifFile, HeifProperty } from './read-heif.js';
 
 export interface MainPicture {
@@ -16,6 +16,8 @@ export interface MainPicture {
   colour: { primaries: number; transfer: number } | null;
   /** More than 8 bits a channel. */
   deep: boolean;
+  /** Its item, and the tiles it is made of when it is. */
+  items: HeifItem[];
 }
 
 /**
@@ -35,9 +37,10 @@ export function readMainPicture(heif: HeifFile, pixelLimit: number): MainPicture
   const depths = coded.map(({ id }) => propertiesOf(heif, id).find(({ type }) => type === 'hvcC')!.body);
   return {
     ...transformed(properties, stored),
-    ...colourOf(properties.length > 0 ? [...properties, ...propertiesOf(heif, coded[0]!.id)] : []),
+    ...colourOf([...properties, ...propertiesOf(heif, coded[0]!.id)]),
     // bit_depth_luma_minus8 (ISO/IEC 14496-15, 8.3.3.1.2)
     deep: depths.some((body) => (viewOf(body).readUInt8(17) & 7) > 0),
+    items: [...new Set([item, ...coded])],
   };
 }
 
@@ -59,7 +62,7 @@ function sizeOf(heif: HeifFile, id: number): Size {
 
 /** ImageGrid (ISO/IEC 23008-12, 6.6.2.3): rows and columns of equal tiles that just cover the picture. */
 function readTiles(heif: HeifFile, grid: HeifItem, stored: Size): HeifItem[] {
-  const body = dataOf(grid);
+  const body = piecesTogether(grid);
   const wide = (body.readUInt8(1) & 1) === 1 ? 4 : 2;
   const [rows, columns] = [body.readUInt8(2) + 1, body.readUInt8(3) + 1];
   const size = { widthPx: body.readUIntBE(4, wide), heightPx: body.readUIntBE(4 + wide, wide) };
@@ -82,7 +85,7 @@ function checkCoded(heif: HeifFile, item: HeifItem): void {
   if (item.type !== 'hvc1') refuseUnusual('HEIC', 'a kind of picture that no camera writes into HEIC');
   const coding = propertiesOf(heif, item.id).find(({ type }) => type === 'hvcC');
   if (!coding) refuseDamaged('HEIC', 'the coding of its picture is not described');
-  checkUnits(coding.body, dataOf(item));
+  checkUnits(coding.body, piecesTogether(item));
 }
 
 /** An auxiliary picture of transparency that belongs to the main one (ISO/IEC 23008-12, 6.5.8). */

@@ -2,10 +2,10 @@ import { latin1At, viewOf } from '../bytes.js';
 import type { MetadataBlock, Survey } from '../format.js';
 import { inflate } from '../inflate.js';
 import { outcomeOf } from '../refusal.js';
-import { severalNote } from '../several-pictures.js';
+import { severalNotes } from '../several-pictures.js';
 import { orientationOf } from '../tiff/orientation.js';
 import { BoxReader } from './boxes.js';
-import { dataOf, type HeifItem } from './items.js';
+import { type HeifItem, piecesTogether } from './items.js';
 import { readMainPicture } from './main-picture.js';
 import { checkTransfer } from './nclx-profile.js';
 import { countPictures } from './pictures.js';
@@ -26,10 +26,8 @@ export function surveyHeic(bytes: Uint8Array, pixelLimit: number): Survey {
   const profile = picture.profile;
   if (profile) blocks.push({ kind: 'icc', carrier: 'icc', field: 'ICC', bytes: profile });
   const exif = blocks.find(({ kind }) => kind === 'exif');
-  const notes: string[] = [];
+  const notes = severalNotes(countPictures(heif).pictures, 'main');
   const moving = heif.others.some(({ type }) => type === 'moov');
-  const { pictures } = countPictures(heif);
-  if (pictures > 1) notes.push(severalNote(pictures, 'main'));
   if (moving) notes.push('The file also holds a moving picture; only the still one was taken.');
   if (picture.deep) notes.push('The file has more than 8 bits a channel; they were rounded to 8.');
   if (!picture.turned && exif && orientationOf(exif.bytes) !== 1)
@@ -52,7 +50,7 @@ function itemBlocks(heif: HeifFile): MetadataBlock[] {
 }
 
 function blockOf(item: HeifItem): MetadataBlock[] {
-  if (item.type === 'Exif') return [exifBlock(dataOf(item))];
+  if (item.type === 'Exif') return [exifBlock(piecesTogether(item))];
   if (item.type !== 'mime' && item.type !== 'uri ') return [];
   const bytes = unpacked(item);
   if (/rdf\+xml|xmp/i.test(item.contentType) || latin1At(bytes, 0, 400).includes('<x:xmpmeta'))
@@ -68,7 +66,7 @@ function exifBlock(data: Buffer): MetadataBlock {
 }
 
 function unpacked(item: HeifItem): Uint8Array {
-  const data = dataOf(item);
+  const data = piecesTogether(item);
   if (!/deflate/i.test(item.contentEncoding)) return data;
   const result = outcomeOf('HEIC', () => inflate('HEIC', data, MOST_PACKET_BYTES));
   return result.kind === 'kept' ? result.value.produced : data;

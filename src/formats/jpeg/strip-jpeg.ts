@@ -22,7 +22,7 @@ export function stripJpeg(bytes: Uint8Array): StrippedParts {
   if (profile) for (const { marker, body } of profileSegments(profile)) emit(marker, body);
   emitScans(jpeg, emit, parts);
   parts.push(head(Uint8Array.of(0xff, M.EOI)));
-  return { parts: joinHeads(parts), removed: countRemoved(jpeg), notes: [...notes, ...notesOf(jpeg)] };
+  return { parts: joinHeads(parts), removed: countRemoved(jpeg), notes };
 }
 
 function emitScans(jpeg: JpegParts, emit: (marker: number, body: Uint8Array) => void, parts: StrippedPart[]) {
@@ -80,9 +80,4 @@ function countRemoved(jpeg: JpegParts): Record<string, number> {
   tally(removed, 'junk-bytes', jpeg.junkBytes);
   if (jpeg.trailing.length > 0) tally(removed, 'after-the-end');
   return removed;
-}
-
-function notesOf(jpeg: JpegParts): string[] {
-  const several = jpeg.metadata.some(({ carrier }) => carrier === 'multi-picture');
-  return several ? ['The file holds more than one picture; only the first was taken.'] : [];
 }

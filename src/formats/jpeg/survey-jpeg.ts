@@ -1,5 +1,7 @@
 import { viewOf } from '../bytes.js';
 import type { MetadataBlock, Survey } from '../format.js';
+import { severalNotes } from '../several-pictures.js';
+import { countPictures } from './count-pictures.js';
 import { COM, EXIF_HEAD, PHOTOSHOP_HEAD, XMP_HEAD, XMP_MORE_HEAD } from './markers.js';
 import { joinProfile } from './profile-chunks.js';
 import { type JpegParts, readJpeg } from './read-jpeg.js';
@@ -19,7 +21,7 @@ export function surveyJpeg(bytes: Uint8Array): Survey {
       ...profileBlock(jpeg.metadata),
       ...(jpeg.trailing.length > 0 ? [other('after-the-end', jpeg.trailing)] : []),
     ],
-    notes: [],
+    notes: severalNotes(countPictures(jpeg)),
   };
 }
 

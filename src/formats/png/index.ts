@@ -1,6 +1,6 @@
 /**
  * PNG (ISO/IEC 15948). Refused: unknown critical chunks, wrong checksums of picture chunks, a missing end, picture
- * data that unpacks to more or less than the picture. Of a moving PNG the still picture stays.
+ * data that unpacks to more or less than the picture. Of a moving PNG the still picture stays, which is the first one.
  */
 import type { Format } from '../format.js';
 import { leftoversOf, outcomeOf } from '../refusal.js';

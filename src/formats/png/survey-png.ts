@@ -1,7 +1,8 @@
-import { latin1At } from '../bytes.js';
+import { latin1At, viewOf } from '../bytes.js';
 import type { MetadataBlock, Survey } from '../format.js';
 import { inflate } from '../inflate.js';
 import { outcomeOf } from '../refusal.js';
+import { severalNotes } from '../several-pictures.js';
 import { type PngChunk, readPng } from './read-png.js';
 import { carrierOf, profileOf } from './strip-png.js';
 
@@ -20,8 +21,17 @@ export function surveyPng(bytes: Uint8Array): Survey {
     bitsPerChannel: png.bitDepth === 16 ? 16 : 8,
     grey: png.colourType === 0 || png.colourType === 4,
     blocks: [...png.chunks.flatMap(blockOf), ...trailing],
-    notes: [],
+    notes: severalNotes(countPictures(png.chunks)),
   };
+}
+
+/** Frames of a moving PNG (ISO/IEC 15948:2025, 11.3.7), and the still picture when it is none of them. */
+function countPictures(chunks: PngChunk[]): number {
+  const control = chunks.find(({ name }) => name === 'acTL');
+  if (!control || control.data.length < 4) return 1;
+  const names = chunks.map(({ name }) => name);
+  const stillIsFrame = names.slice(0, names.indexOf('IDAT')).includes('fcTL');
+  return viewOf(control.data).readUInt32BE(0) + (stillIsFrame ? 0 : 1);
 }
 
 const SILENT = new Set([

@@ -3,6 +3,7 @@ import { canonicalProfile } from '../colour-profile/index.js';
 import type { StrippedPart, StrippedParts } from '../format.js';
 import { type TiffDirectory, TiffReader } from './directory.js';
 import { NONE, readLayout, TAG, type TiffLayout } from './layout.js';
+import { picturePages } from './pages.js';
 import { rebuildBlocks } from './rebuild-blocks.js';
 import { type Field, long, longs, rational, raw, short, shorts, writeDirectory } from './write-directory.js';
 
@@ -11,7 +12,7 @@ const KEPT = new Set<number>(Object.values(TAG));
 /** Page 1 in a new file: header, one directory of allow-listed tags, their values, then the pixel data. */
 export function stripTiff(bytes: Uint8Array): StrippedParts {
   const tiff = new TiffReader(bytes);
-  const [page, ...others] = tiff.pages();
+  const [page, ...others] = picturePages(tiff);
   const layout = readLayout(tiff, page!);
   const rebuilt = rebuildBlocks(tiff.file, layout);
   const source = page!.entries.get(TAG.icc);
@@ -28,7 +29,6 @@ export function stripTiff(bytes: Uint8Array): StrippedParts {
   if (source) tally(removed, 'icc');
   tally(removed, 'page', others.length);
   tally(removed, 'after-the-picture-data', rebuilt.slack);
-  if (others.length > 0) notes.push('The file has more than one page; only the first was taken.');
   return { parts, removed, notes };
 }
 

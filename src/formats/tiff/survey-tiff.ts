@@ -1,6 +1,8 @@
 import type { MetadataBlock, Survey } from '../format.js';
+import { severalNotes } from '../several-pictures.js';
 import { type TiffDirectory, TiffReader } from './directory.js';
 import { readLayout, TAG } from './layout.js';
+import { countPictures, picturePages } from './pages.js';
 
 const BLOCKS: Record<number, [MetadataBlock['kind'], carrier: string]> = {
   700: ['xmp', 'xmp'],
@@ -15,7 +17,7 @@ const NAMED = new Set([270, 271, 272, 305, 306, 315, 316, 33432]);
 /** The whole file is handed on as EXIF, since EXIF is TIFF; other pages and private tags are read here. */
 export function surveyTiff(bytes: Uint8Array): Survey {
   const tiff = new TiffReader(bytes);
-  const pages = tiff.pages();
+  const pages = picturePages(tiff);
   const layout = readLayout(tiff, pages[0]!);
   return {
     widthPx: layout.widthPx,
@@ -26,7 +28,7 @@ export function surveyTiff(bytes: Uint8Array): Survey {
       { kind: 'exif', carrier: 'exif', field: 'EXIF', bytes },
       ...pages.flatMap((page, index) => blocksOf(page, index)),
     ],
-    notes: [],
+    notes: severalNotes(countPictures(tiff, pages)),
   };
 }
 

@@ -1,13 +1,14 @@
 /**
- * WebP (RFC 9649): one still picture, lossy or lossless. Refused: moving pictures, sizes that do not fit. Not
- * promised: bytes inside the coded picture behind its last used bit; decoders do not report those. Sizes do not tell
- * them: the last partition of a lossy picture runs to the end of its chunk (RFC 6386, 9.5), and a lossless picture has
- * no length at all, so only decoding to the last code would.
+ * WebP (RFC 9649): a still picture, lossy or lossless, or the first one of a moving picture. Refused: a first one that
+ * does not fill the canvas, sizes that do not fit. Not promised: bytes inside the coded picture behind its last used
+ * bit; decoders do not report those. Sizes do not tell them: the last partition of a lossy picture runs to the end of
+ * its chunk (RFC 6386, 9.5), and a lossless picture has no length at all, so only decoding to the last code would.
  */
 import { viewOf } from '../bytes.js';
 import { isCanonicalProfile } from '../colour-profile/index.js';
 import type { Format, MetadataBlock, Survey } from '../format.js';
 import { leftoversOf, outcomeOf } from '../refusal.js';
+import { severalNotes } from '../several-pictures.js';
 import { isWebp, readWebp } from './read-webp.js';
 import { carrierOf, stripWebp } from './strip-webp.js';
 
@@ -20,7 +21,7 @@ export const webp: Format = {
 };
 
 function survey(bytes: Uint8Array): Survey {
-  const { widthPx, heightPx, metadata, profile, trailing } = readWebp(bytes);
+  const { widthPx, heightPx, metadata, profile, pictures, trailing } = readWebp(bytes);
   const blocks: MetadataBlock[] = metadata.map(({ name, data }) => {
     const carrier = carrierOf(name);
     if (carrier === 'xmp') return { kind: 'xmp', carrier, field: 'XMP', bytes: data };
@@ -34,7 +35,7 @@ function survey(bytes: Uint8Array): Survey {
   if (profile) blocks.push({ kind: 'icc', carrier: 'icc', field: 'ICC', bytes: profile });
   if (trailing.length > 0)
     blocks.push({ kind: 'other', carrier: 'after-the-end', field: 'after-the-end', bytes: trailing });
-  return { widthPx, heightPx, bitsPerChannel: 8, grey: false, blocks, notes: [] };
+  return { widthPx, heightPx, bitsPerChannel: 8, grey: false, blocks, notes: severalNotes(pictures) };
 }
 
 /** Some writers put JPEG's "Exif\0\0" before the TIFF header. */

@@ -1,4 +1,4 @@
-import { latin1At, startsWith, viewOf } from '../bytes.js';
+import { latin1At, sameBytes, startsWith, viewOf } from '../bytes.js';
 import { LIMIT_PX } from '../format.js';
 import { refuseDamaged, refuseTooLarge, refuseUnusual } from '../refusal.js';
 
@@ -12,6 +12,8 @@ export interface WebpParts {
   profile: Uint8Array | null;
   /** All other chunks. */
   metadata: { name: string; data: Uint8Array }[];
+  /** Frames of a moving picture, of which the first is `picture`; 1 for a still one. */
+  pictures: number;
   trailing: Uint8Array;
 }
 
@@ -23,42 +25,66 @@ export function readWebp(bytes: Uint8Array): WebpParts {
   const file = viewOf(bytes);
   const end = 8 + file.readUInt32LE(4);
   if (end > file.length) refuseDamaged('WebP', 'it is cut off');
-  const chunks = readChunks(file.subarray(0, end));
-  if (chunks.some(({ name }) => name === 'ANIM' || name === 'ANMF'))
-    refuseUnusual('WebP', 'a moving picture instead of a still one');
-  const pictures = chunks.filter(({ name }) => name === 'VP8 ' || name === 'VP8L');
+  const chunks = readChunks(file.subarray(12, end));
+  const frames = chunks.filter(({ name }) => name === 'ANMF');
+  const still = frames.length > 0 ? firstFrame(chunks, frames[0]!) : chunks;
+  const pictures = still.filter(({ name }) => name === 'VP8 ' || name === 'VP8L');
   const [picture] = pictures;
   if (!picture) refuseDamaged('WebP', 'there is no picture in it');
   if (pictures.length > 1) refuseUnusual('WebP', 'more than one picture');
   const size = picture.name === 'VP8L' ? readLosslessSize(picture.data) : readLossySize(picture.data);
   if (size.widthPx * size.heightPx > LIMIT_PX) refuseTooLarge(size.widthPx, size.heightPx, LIMIT_PX);
-  checkCanvas(chunks, size);
-  const find = (wanted: string) => chunks.find(({ name }) => name === wanted)?.data ?? null;
-  const alpha = picture.name === 'VP8 ' && hasAlphaFlag(chunks) ? find('ALPH') : null;
+  checkCanvas(still, size);
+  const find = (wanted: string) => still.find(({ name }) => name === wanted)?.data ?? null;
+  const alpha = picture.name === 'VP8 ' && hasAlphaFlag(still) ? find('ALPH') : null;
   return {
     ...size,
     picture,
     alpha,
     profile: find('ICCP'),
-    metadata: chunks.filter(
+    pictures: Math.max(1, frames.length),
+    metadata: still.filter(
       ({ name, data }) => !['VP8X', 'VP8 ', 'VP8L', 'ICCP'].includes(name) && data !== alpha,
     ),
     trailing: file.subarray(end),
   };
 }
 
+interface Chunk {
+  name: string;
+  data: Uint8Array;
+}
+
+/** X, Y, width, height, duration and flags (RFC 9649, 2.7.1.1). */
+const FRAME_HEAD_BYTES = 16;
+
+/**
+ * The first picture of a moving one as if it stood alone: the chunks of its frame in place of all frames. Held when
+ * it is only a part of the canvas, since the rest of what a viewer shows is in no frame.
+ */
+function firstFrame(chunks: Chunk[], frame: Chunk): Chunk[] {
+  if (chunks.some(({ name }) => name === 'VP8 ' || name === 'VP8L'))
+    refuseUnusual('WebP', 'a moving picture beside a still one');
+  const [head, canvas] = [viewOf(frame.data), extended(chunks)];
+  if (!canvas || head.length < FRAME_HEAD_BYTES) refuseDamaged('WebP', 'its picture header is broken');
+  const whole = sameBytes(head.subarray(6, 12), canvas.data.subarray(4, 10));
+  if (head.readUIntLE(0, 3) !== 0 || head.readUIntLE(3, 3) !== 0 || !whole)
+    refuseUnusual('WebP', 'a moving picture whose first picture is only a part of it');
+  const around = chunks.filter(({ name }) => name !== 'ANMF');
+  return [...around, ...readChunks(head.subarray(FRAME_HEAD_BYTES))];
+}
+
 /** Flags of VP8X (RFC 9649, 2.7). */
 export const ALPHA = 0x10;
 export const PROFILE = 0x20;
 
-const hasAlphaFlag = (chunks: { name: string; data: Uint8Array }[]): boolean =>
-  ((extended(chunks)?.data[0] ?? 0) & ALPHA) !== 0;
+const hasAlphaFlag = (chunks: Chunk[]): boolean => ((extended(chunks)?.data[0] ?? 0) & ALPHA) !== 0;
 
-const extended = (chunks: { name: string; data: Uint8Array }[]) => chunks.find(({ name }) => name === 'VP8X');
+const extended = (chunks: Chunk[]) => chunks.find(({ name }) => name === 'VP8X');
 
-function readChunks(file: Buffer): { name: string; data: Uint8Array }[] {
-  const chunks: { name: string; data: Uint8Array }[] = [];
-  for (let at = 12; at < file.length; ) {
+function readChunks(file: Buffer): Chunk[] {
+  const chunks: Chunk[] = [];
+  for (let at = 0; at < file.length; ) {
     const size = file.readUInt32LE(at + 4);
     if (at + 8 + size > file.length) refuseDamaged('WebP', 'a chunk runs past the end of the file');
     chunks.push({ name: latin1At(file, at, 4), data: file.subarray(at + 8, at + 8 + size) });
@@ -67,10 +93,7 @@ function readChunks(file: Buffer): { name: string; data: Uint8Array }[] {
   return chunks;
 }
 
-function checkCanvas(
-  chunks: { name: string; data: Uint8Array }[],
-  size: { widthPx: number; heightPx: number },
-) {
+function checkCanvas(chunks: Chunk[], size: { widthPx: number; heightPx: number }) {
   const header = extended(chunks);
   if (!header) return;
   const view = viewOf(header.data);

@@ -25,6 +25,7 @@ export function stripWebp(bytes: Uint8Array): StrippedParts {
   const removed: Record<string, number> = {};
   if (webp.profile) tally(removed, 'icc');
   for (const { name } of webp.metadata) tally(removed, carrierOf(name));
+  tally(removed, 'picture', webp.pictures - 1);
   if (webp.trailing.length > 0) tally(removed, 'after-the-end');
   return { parts: [{ bytes: head, picture: false }, ...body], removed, notes };
 }
@@ -37,4 +38,5 @@ function chunk(name: string, data: Uint8Array, picture: boolean): StrippedPart[]
   return [{ bytes: head, picture: false }, { bytes: data, picture }, padding];
 }
 
-export const carrierOf = (name: string): string => ({ EXIF: 'exif', 'XMP ': 'xmp' })[name] ?? 'unknown-chunk';
+export const carrierOf = (name: string): string =>
+  ({ EXIF: 'exif', 'XMP ': 'xmp', ANIM: 'animation' })[name] ?? 'unknown-chunk';
