@@ -21,8 +21,12 @@ export interface TextModels {
   keys: string;
 }
 
-/** One recogniser fits its keys: classes = keys, "no character" and the space. */
-const LEAST_KEYS = 2;
+/** The net's classes are "no character", the keys and the space: another list would read other letters. */
+function demandKeys(net: Net, keys: readonly string[]): void {
+  const output = net.session.outputMetadata[0];
+  const classes = output?.isTensor ? output.shape.at(-1) : null;
+  if (classes !== keys.length) throw new Error('the characters of the text finder do not fit its recogniser');
+}
 
 async function openNet(name: string, bytes: Uint8Array, threads: number): Promise<Net> {
   const { InferenceSession, Tensor } = await import('onnxruntime-node');
@@ -48,9 +52,9 @@ function demandFit({ data, widthPx, heightPx, channels }: FinderPicture): void {
 /** Loads both nets; about 60 MB, and up to about a gigabyte while it works. One picture at a time. */
 export async function openTextFinder(models: TextModels, options: { threads: number }): Promise<TextFinder> {
   const keys = readKeys(models.keys);
-  if (keys.length < LEAST_KEYS + 2) throw new Error('the characters of the text finder cannot be loaded');
   const detector = await openNet('detector', models.detector, options.threads);
   const recogniser = await openNet('recogniser', models.recogniser, options.threads);
+  demandKeys(recogniser, keys);
   return {
     async find(picture) {
       demandFit(picture);

@@ -6,14 +6,53 @@ import { lettersIn, type ReadCandidate } from './read-candidates.js';
 /** Two boxes are the same string, seen twice, when this much of the smaller lies in the other. */
 const SAME_STRING = 0.6;
 
+/** Boxes of lettering up to 40 pixels tall are not higher than this; what is higher is mostly teeth. */
+const SMALL_PX = 64;
+
+/** What a candidate must show: letters, read this surely, filling the box as letters of one line do. */
+interface Demand {
+  letters: number;
+  confidence: number;
+  fill: number;
+  score: number;
+}
+
+/** Any one of the row lets a small candidate pass; measured on the seed that settings are chosen on. */
+const SMALL: readonly Demand[] = [
+  { letters: 3, confidence: 0.4, fill: 0.5, score: 0 },
+  { letters: 2, confidence: 0.6, fill: 0.5, score: 0 },
+  { letters: 1, confidence: 0.6, fill: 0.35, score: 0.5 },
+  // Turned by a few degrees, pale, or of a script the recogniser does not know: hardly read, but surely seen.
+  { letters: 1, confidence: 0.2, fill: 0.2, score: 0.75 },
+];
+const LARGE: readonly Demand[] = [
+  { letters: 4, confidence: 0.75, fill: 1, score: 0.5 },
+  { letters: 2, confidence: 0.9, fill: 0.9, score: 0.5 },
+];
+
+/** Letters for one height of the line: about 1.5 in print, far less in a tooth that reads as an O. */
+function fillOf({ box, text }: ReadCandidate): number {
+  const [short, long] = [Math.min(box[2], box[3]), Math.max(box[2], box[3])];
+  return (lettersIn(text) * short) / long;
+}
+
 /** The recogniser's veto: lines of teeth or wire read as nothing, or as something it does not believe. */
 export function isText(candidate: ReadCandidate): boolean {
+  const small = Math.min(candidate.box[2], candidate.box[3]) <= SMALL_PX;
   const letters = lettersIn(candidate.text);
-  if (letters >= 2 && candidate.confidence >= 0.4) return true;
-  if (candidate.by !== 'net') return letters === 1 && candidate.confidence >= 0.6;
-  if (letters >= 1) return candidate.score >= 0.6 && candidate.confidence >= 0.5;
-  return candidate.score >= 0.85;
+  const fill = fillOf(candidate);
+  return (small ? SMALL : LARGE).some(
+    (demand) =>
+      letters >= demand.letters &&
+      candidate.confidence >= demand.confidence &&
+      fill >= demand.fill &&
+      candidate.score >= demand.score,
+  );
 }
+
+/** A sure reading makes it surer that there is text at all. */
+const surenessOf = ({ score, confidence, text }: ReadCandidate): number =>
+  lettersIn(text) >= 2 ? 1 - (1 - score) * (1 - confidence) : score;
 
 /** Each end grown by the line's height: the detector loses the last pale letters. */
 function grownAtEnds(box: FoundBox): FoundBox {
@@ -25,7 +64,9 @@ function grownAtEnds(box: FoundBox): FoundBox {
 export function judge(candidates: readonly ReadCandidate[], size: Size): FoundText[] {
   const texts: FoundText[] = [];
   const surest = candidates.filter(isText).sort((a, b) => areaOf(b.box) - areaOf(a.box));
-  for (const { box, text, confidence, score, by } of surest) {
+  for (const one of surest) {
+    const { box, text, confidence, by } = one;
+    const score = surenessOf(one);
     const whole = clipped(grownAtEnds(box), size) as FoundBox;
     const same = texts.find((known) => overlapOfSmaller(known.box, whole) >= SAME_STRING);
     if (!same) {

@@ -26,14 +26,27 @@ const STILL_SIZES: readonly (readonly [number, number])[] = [
   [2592, 1944],
 ];
 
-/** A crop of a sample film; `whole` keeps crown and root of it. */
-async function filmPart(dice: Dice, widthPx: number, heightPx: number, crowns: boolean): Promise<Samples> {
+interface FilmPart {
+  /** Roots up, as in the upper jaw; left to chance when absent. */
+  upper?: boolean;
+  /** Shows crowns and a little of the roots. */
+  crownsOnly?: boolean;
+}
+
+/** A crop of a sample film, exposed anew. */
+async function filmPart(
+  dice: Dice,
+  widthPx: number,
+  heightPx: number,
+  wanted: FilmPart = {},
+): Promise<Samples> {
   const film = dice.one(await samplePictures('films'));
   const share = dice.between(0.55, 0.98);
-  const height = crowns ? share * 0.6 : share;
+  const height = wanted.crownsOnly ? share * 0.6 : share;
+  const top = wanted.crownsOnly ? dice.between(0, 0.06) : dice.between(0, 1 - share);
   return shaped(film, widthPx, heightPx, {
-    part: [dice.between(0, 1 - share), dice.between(0, 1 - height), share, height],
-    flip: dice.chance(0.5),
+    part: [dice.between(0, 1 - share), top, share, height],
+    flip: wanted.upper ?? dice.chance(0.5),
     flop: dice.chance(0.5),
     gain: dice.between(0.65, 1.12),
     lift: dice.between(-14, 22),
@@ -43,8 +56,8 @@ async function filmPart(dice: Dice, widthPx: number, heightPx: number, crowns: b
 
 async function bitewing(dice: Dice, widthPx: number, heightPx: number): Promise<Samples> {
   const half = Math.round(heightPx * dice.between(0.45, 0.55));
-  const upper = await filmPart(dice, widthPx, half, true);
-  const lower = await filmPart(dice, widthPx, heightPx - half, true);
+  const upper = await filmPart(dice, widthPx, half, { upper: true, crownsOnly: true });
+  const lower = await filmPart(dice, widthPx, heightPx - half, { upper: false, crownsOnly: true });
   const data = new Uint8Array(widthPx * heightPx);
   data.set(upper.data);
   data.set(lower.data, upper.data.length);
@@ -62,7 +75,8 @@ async function panoramic(dice: Dice): Promise<Samples> {
   const tilePx = Math.round(rowPx * 1.2);
   const rows: Samples[][] = [[], []];
   for (let at = 0; at < widthPx + tilePx; at += tilePx) {
-    for (const row of rows) row.push(await filmPart(dice, tilePx, rowPx, false));
+    for (const [row, tiles] of rows.entries())
+      tiles.push(await filmPart(dice, tilePx, rowPx, { upper: row === 0 }));
   }
   const data = new Uint8Array(widthPx * heightPx);
   const seed = dice.whole(1, 1e6);
@@ -85,7 +99,7 @@ async function panoramic(dice: Dice): Promise<Samples> {
 async function slice(dice: Dice): Promise<Samples> {
   const size = dice.one([512, 640, 800, 1000]);
   const wide = dice.chance(0.4) ? Math.round(size * 1.3) : size;
-  const ground = await filmPart(dice, wide, size, false);
+  const ground = await filmPart(dice, wide, size);
   const soft = await shaped(ground, wide, size, {
     part: [0, 0, 1, 1],
     flip: false,
@@ -134,7 +148,7 @@ async function bare(kind: GroundKind, dice: Dice): Promise<Samples> {
   const [filmWidth, filmHeight] = dice.one(FILM_SIZES);
   switch (kind) {
     case 'periapical':
-      return filmPart(dice, filmWidth, filmHeight, false);
+      return filmPart(dice, filmWidth, filmHeight);
     case 'bitewing':
       return bitewing(dice, filmWidth, filmHeight);
     case 'panoramic':

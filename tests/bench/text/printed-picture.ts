@@ -77,7 +77,11 @@ export async function printedPicture(seed: number, index: number): Promise<Print
   const banner = kind === 'large-still' ? null : layBanner(samples, dice);
   const strings: TrueString[] = [];
   for (const place of placesFor(kind, banner, dice)) {
-    const printed = await printOne(samples, kind, place, strings, dice);
+    // Another look when the first could not be read where it would stand.
+    let printed = await printOne(samples, kind, place, strings, dice);
+    for (let tries = 0; !printed && tries < 2; tries++) {
+      printed = await printOne(samples, kind, place, strings, dice);
+    }
     if (printed) strings.push(printed);
   }
   const name = `${seed}-${String(index).padStart(3, '0')}-${kind}`;

@@ -38,7 +38,28 @@ function load(kind: 'films' | 'stills'): Promise<Samples[]> {
       (path) => /\.(jpe?g|png|tiff?)$/i.test(path) && /(^|[\\/])films[\\/]/.test(path) === (kind === 'films'),
     )
     .sort();
-  return Promise.all(paths.map((path) => decoded(join(root, path), kind === 'films' ? 1 : 3)));
+  const channels = kind === 'films' ? 1 : 3;
+  return Promise.all(
+    paths.map(async (path) => {
+      const picture = await decoded(join(root, path), channels);
+      return kind === 'films' ? crownsUp(picture) : picture;
+    }),
+  );
+}
+
+/** Films of both jaws, all turned so that the crowns, with the black between them, are on top. */
+function crownsUp(film: Samples): Samples {
+  const black = (from: number, to: number): number =>
+    film.data.subarray(from, to).filter((v) => v < 40).length;
+  const third = Math.floor(film.heightPx / 3) * film.widthPx;
+  const { length } = film.data;
+  if (black(0, third) >= black(length - third, length)) return film;
+  const data = new Uint8Array(length);
+  for (let y = 0; y < film.heightPx; y++) {
+    const from = (film.heightPx - 1 - y) * film.widthPx;
+    data.set(film.data.subarray(from, from + film.widthPx), y * film.widthPx);
+  }
+  return { ...film, data };
 }
 
 export function samplePictures(kind: 'films' | 'stills'): Promise<Samples[]> {
