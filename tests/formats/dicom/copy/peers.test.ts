@@ -121,6 +121,22 @@ const CASES: Record<string, Case> = {
   },
 };
 
+/** The same objects with their pixels, their class, and little more. */
+const LEAST = new Set([
+  ...[
+    0x00080008, 0x00080016, 0x00080018, 0x00080060, 0x0020000d, 0x0020000e, 0x00181164, 0x00200020,
+    0x00281040,
+  ],
+  ...[0x00200032, 0x00200037, 0x00200052, 0x00280030, 0x00281052, 0x00281053],
+]);
+const stays = (tag: number): boolean =>
+  LEAST.has(tag) || (tag >= 0x00280002 && tag <= 0x00280103) || tag >>> 8 === 0x002812 || tag === 0x7fe00010;
+const isPalette = (tag: number): boolean => tag >= 0x00281101 && tag <= 0x00281103;
+const BARE = Object.values(CASES).map((one) => ({
+  ...one,
+  elements: one.elements.filter(({ tag }) => stays(tag) || isPalette(tag)),
+}));
+
 const sourceOf = ({ elements, writing }: Case): Buffer => fileOf(elements, writing);
 const named = (make: (one: Case) => Uint8Array, ending: string): Record<string, Uint8Array> =>
   Object.fromEntries(Object.values(CASES).map((one, index) => [`${index}${ending}.dcm`, make(one)]));
@@ -138,6 +154,17 @@ describe('copies, as readers from outside see them', () => {
           expect(text.split('\n').filter((line) => /^(Error|Abort)/.test(line))).toEqual([]);
         });
       });
+  });
+
+  withPeers(['dciodvfy'], 'have none either when their sources say less than the class asks', () => {
+    const files = Object.fromEntries(BARE.map((one, index) => [`${index}.dcm`, plain(one)]));
+    inFolder(files, (folder) => {
+      BARE.forEach((_, index) => {
+        const { text } = run('dciodvfy', [join(folder, `${index}.dcm`)]);
+        expect(text).toMatch(/^(SC|CR|CT|VL)\w*Image$/m);
+        expect(text).not.toMatch(/^(Error|Abort)/m);
+      });
+    });
   });
 
   withPeers(['dcmdump', 'dcmftest'], 'are whole files without a warning', () => {
