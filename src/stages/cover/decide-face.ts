@@ -1,3 +1,4 @@
+import { fileKey } from '../../core/file-key.js';
 import type { Reason } from '../../core/reasons.js';
 import type { FoundFace } from '../../finders/finder.js';
 import type { ViewWord } from '../../trade/views.js';
@@ -24,7 +25,7 @@ export function decideFace(input: {
   const { view, faces, file } = input;
   if (view !== 'extraoral' && faces.length === 0) return { kind: 'clear' };
   const answers = input.answers.filter((answer) => answer.code === 'face' && isSigned(answer));
-  const own = answers.filter((answer) => answer.file !== null && sameFile(answer.file, file));
+  const own = answers.filter((answer) => answer.file !== null && fileKey(answer.file) === fileKey(file));
   const [first, ...others] = own.length > 0 ? own : answers.filter((answer) => answer.file === null);
   if (!first)
     return { kind: 'held', reason: { code: 'face', because: view === 'extraoral' ? view : 'found' } };
@@ -32,13 +33,3 @@ export function decideFace(input: {
   const audiences = first.audience.filter((one) => others.every(({ audience }) => audience.includes(one)));
   return { kind: 'limited', audiences: [...new Set(audiences)].sort() };
 }
-
-/** As a sidecar and a folder agree on a name: composed and caseless. */
-const sameFile = (a: string, b: string): boolean => fileKey(a) === fileKey(b);
-const fileKey = (name: string): string =>
-  name
-    .normalize('NFC')
-    .toLowerCase()
-    .normalize('NFC')
-    .replaceAll('\\', '/')
-    .replace(/^(?:\.\/)+/, '');

@@ -1,7 +1,8 @@
 import { fold } from '../../core/fold.js';
-import { comparePersons, type SamePerson } from '../../core/names.js';
+import type { SamePerson } from '../../core/names.js';
 import type { IdentifyingString } from '../../core/picture-facts.js';
 import type { VisitDocument } from '../../trade/visit-document.js';
+import { compareName } from './compare-person.js';
 
 type Patient = VisitDocument['patient'];
 
@@ -19,8 +20,12 @@ export function saysOtherPatient(found: readonly IdentifyingString[], patient: P
   const agrees = (kind: string): boolean =>
     verdicts.some((one) => one.kind === kind && one.verdict === 'same');
   // sensor software numbers patients its own way; name and birth date together outweigh that
-  const sure = agrees('person-name') && agrees('birth-date');
-  return verdicts.some(({ kind, verdict }) => verdict === 'other' && !(sure && kind === 'person-id'));
+  const knownByName = agrees('person-name') && agrees('birth-date');
+  // and a name changes with marriage; number and birth date together do not
+  const knownByNumber = agrees('person-id') && agrees('birth-date');
+  const isOutweighed = (kind: IdentifyingString['kind']): boolean =>
+    (knownByName && kind === 'person-id') || (knownByNumber && kind === 'person-name');
+  return verdicts.some(({ kind, verdict }) => verdict === 'other' && !isOutweighed(kind));
 }
 
 function verdictOn({ kind, value }: IdentifyingString, patient: Patient): SamePerson {
@@ -53,11 +58,7 @@ function onName(value: string, patient: Patient): SamePerson {
 }
 
 /** The names of a sidecar are one person's: whole names, former names, or first and last by themselves. */
-function onWords(value: string, { names }: Patient): SamePerson {
-  const verdicts = [...names, names.join(' ')].map((name) => comparePersons(value, name));
-  if (verdicts.includes('same')) return 'same';
-  return verdicts.includes('other') ? 'other' : 'unknown';
-}
+const onWords = (value: string, { names }: Patient): SamePerson => compareName(value, names);
 
 const numberKey = (text: string): string =>
   fold(text)

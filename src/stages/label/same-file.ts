@@ -1,11 +1,4 @@
-/** The key under which a sidecar and a folder agree on a name: composed, caseless, forward slashes, no leading "./". */
-export const fileKey = (name: string): string =>
-  name
-    .normalize('NFC')
-    .toLowerCase()
-    .normalize('NFC')
-    .replaceAll('\\', '/')
-    .replace(/^(?:\.\/)+/, '');
+export { fileKey } from '../../core/file-key.js';
 
 /** The name without its folders. */
 export const baseOf = (key: string): string => key.slice(key.lastIndexOf('/') + 1);
