@@ -66,6 +66,8 @@ export interface PictureRecord {
   look: string[];
   /** Millimetres per pixel along x and y with where it comes from; null = not to scale. */
   scale: { mmPerPxX: number; mmPerPxY: number; source: string } | null;
+  /** Teeth (ISO 3950) and side that a DICOM object says it shows; absent when it says nothing. */
+  object?: { teeth: number[]; side: 'left' | 'right' | 'both' | null };
   /** What was done to the whole picture for display, in words, for "About these images". */
   processing: string[];
 }

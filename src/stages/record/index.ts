@@ -95,7 +95,9 @@ function picturesOf(visits: readonly FiledVisit[], audience: string | null): Pic
       const { audiences } = picture.shown;
       if (audiences && (audience === null || !audiences.includes(audience))) return [];
       const order = visit.document.images.findIndex((image) => image.line === picture.entry?.line);
-      return [pictureRecord(picture.number, picture.entry, picture.shown, visit.document, at + 1, order)];
+      const { number, entry, shown, facts } = picture;
+      const record = pictureRecord(number, entry, shown, visit.document, at + 1, order);
+      return [facts?.object ? { ...record, object: facts.object } : record];
     }),
   );
 }

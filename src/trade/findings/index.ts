@@ -9,6 +9,7 @@ import { fillingRules } from './filling.js';
 import { joinRules } from './joins.js';
 import { labelRules } from './labels.js';
 import { lengthRules } from './lengths.js';
+import { objectRules } from './objects.js';
 import { patientRules } from './patient.js';
 import { pictureRules } from './pictures.js';
 import { type FindingContext, newestCourse, type Rule } from './rule.js';
@@ -27,6 +28,7 @@ const RULES: readonly Rule[] = [
   ...fillingRules,
   ...lengthRules,
   ...pictureRules,
+  ...objectRules,
   ...diagnosisRules,
 ];
 

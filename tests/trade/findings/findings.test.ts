@@ -114,6 +114,16 @@ describe('findings', () => {
     ['picture-canal-unknown', 'contradiction', record({}, [...PICTURES, picture(4, { canals: ['DL'] })])],
     ['tooth-mismatch', 'contradiction', record({}, [...PICTURES, picture(4, { teeth: [{ fdi: 36 }] })])],
     [
+      'object-tooth-mismatch',
+      'contradiction',
+      record({}, [...PICTURES, picture(4, { object: { teeth: [45, 47], side: 'right' } })]),
+    ],
+    [
+      'object-side-mismatch',
+      'contradiction',
+      record({}, [...PICTURES, picture(4, { object: { teeth: [46], side: 'left' } })]),
+    ],
+    [
       'orientation-mirrored',
       'check',
       record({}, [...PICTURES, picture(4, { orientation: { mesial: 'left', buccal: 'down' } })]),
@@ -131,6 +141,21 @@ describe('findings', () => {
       picture(4, { canals: [label] }),
     ]);
   }
+
+  it('take a DICOM object as agreeing when one of its teeth or its side is that of the picture', () => {
+    const agreeing = [
+      { teeth: [45, 46, 47], side: 'right' },
+      { teeth: [], side: 'both' },
+      { teeth: [], side: null },
+    ] as const;
+    for (const object of agreeing)
+      expect(
+        codes(record({}, [...PICTURES, picture(4, { object: { ...object, teeth: [...object.teeth] } })])),
+      ).toEqual([]);
+    // two teeth on both sides of the midline have no side of their own
+    const both = picture(4, { teeth: [{ fdi: 46 }, { fdi: 36 }], object: { teeth: [], side: 'left' } });
+    expect(codes(record({}, [...PICTURES, both]))).toEqual([]);
+  });
 
   it('call a palatal canal in a lower tooth a contradiction', () => {
     expect(find(withCanal('P'))).toMatchObject([{ code: 'label-wrong', level: 'contradiction' }]);
