@@ -1,7 +1,7 @@
 import { fold, spellings } from '../../../core/fold.js';
 import type { IdentifyingString } from '../../../core/picture-facts.js';
 import type { AuditTerms } from '../audited.js';
-import { isCommonWord } from './common-words.js';
+import { isCommonWord, isTradeWord } from './common-words.js';
 import { fileNameTerms } from './file-name-terms.js';
 import { isUnspaced, joined, tokensOf } from './tokens.js';
 
@@ -112,12 +112,13 @@ class Building {
     if (iso !== null && /^\d{4}-\d\d-\d\d$/.test(iso) && !this.#days.has(iso)) this.#days.set(iso, kind);
   }
 
-  /** Words in a row. Words of the trade in a row say nothing. */
+  /** Words in a row. Words of the trade in a row say nothing, nor does one common word. */
   phrase(text: string, kind: string, owner: number): void {
     const words = tokensOf(text).map((token) => token.text);
     const form = words.join('');
     if (words.length > MOST_PHRASE || [...form].length < SHORTEST_ALONE) return;
-    if (words.every((word) => isCommonWord(word) || /^\d{1,4}$/.test(word))) return;
+    const saysNothing = words.length === 1 ? isCommonWord : isTradeWord;
+    if (words.every((word) => saysNothing(word) || /^\d{1,4}$/.test(word))) return;
     if (/^\d+$/.test(form) && form.length < 5) return;
     this.#add(form, { kind, owner, weak: false, several: words.length > 1 });
   }

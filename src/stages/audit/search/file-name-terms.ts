@@ -28,8 +28,10 @@ function pieceTerms(piece: string): string[] {
 }
 
 const isCounter = (words: readonly string[]): boolean =>
-  words.every((word) => /^\d+$/.test(word) || COUNTERS.has(word)) && words.some((word) => COUNTERS.has(word));
+  words.every((word) => /^\d+$/.test(word) || isCounterWord(word)) && words.some(isCounterWord);
+
+const isCounterWord = (word: string): boolean => COUNTERS.has(word) || COUNTERS.has(word.replace(/s$/, ''));
 
 /** A short word or number, a counter's word, or one of the trade. */
 const saysNothing = (word: string): boolean =>
-  /^\d{1,4}$/.test(word) || [...word].length < 3 || COUNTERS.has(word) || isCommonWord(word);
+  /^\d{1,4}$/.test(word) || [...word].length < 3 || isCounterWord(word) || isCommonWord(word);

@@ -12,9 +12,7 @@ import {
 /** The patient all planted strings speak of. Invented. */
 export const TERMS: AuditTerms = {
   ...NO_TERMS,
-  patients: [
-    { chart: 'A-20417', names: ['Rowan Testcase'], born: '1984-06-02', visitDates: ['2026-02-11'] },
-  ],
+  patients: [{ chart: 'A-20417', names: ['Rowan Testcase'], born: '1984-06-02', visitDates: ['2026-02-11'] }],
 };
 
 /** A finder that reads nothing; pixels have tests of their own. */
