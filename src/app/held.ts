@@ -46,7 +46,8 @@ const heldEntry = (visit: string, code: string | null, error: ErrorReport): Held
   sentence: error.sentence,
 });
 
-function heldInVisit(code: string, visit: StoredVisit): HeldItem[] {
+/** What of one visit on file waits for a person. */
+export function heldInVisit(code: string, visit: StoredVisit): HeldItem[] {
   const filed = visit.pictures.filter(({ status }) => status !== 'kept' && status !== 'duplicate');
   const pictures = [...filed, ...visit.unread].flatMap(({ source, reason }): HeldItem[] => {
     if (!reason) return [];

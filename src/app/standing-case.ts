@@ -2,6 +2,7 @@ import { buildTerms, findIdentifiers } from '../core/terms.js';
 import type { PatientEntry } from '../practice/index.js';
 import { buildCase, leaveOutTexts } from '../stages/record/index.js';
 import type { CaseRecord, Finding } from '../trade/case-record.js';
+import { type ConsentOverVisits, consentOver } from '../trade/consent.js';
 import { findingsOf } from '../trade/findings/index.js';
 import { caseOf, type OnFile, type StoredVisit, visitsOfCase } from './on-file.js';
 import { Trouble } from './trouble.js';
@@ -12,6 +13,8 @@ export interface StandingCase {
   /** The record as one audience may see it: with the pictures that a person limited to it. */
   recordFor(audience: string): CaseRecord;
   findings: Finding[];
+  /** What the patient's statements come to over all visits of the case. */
+  consent: ConsentOverVisits;
   /** SHA-256 of each display picture, by its number; private. */
   displays: ReadonlyMap<number, string>;
 }
@@ -34,6 +37,7 @@ export function readCase(onFile: OnFile, code: string): StandingCase {
     record,
     recordFor: (audience) => recordWith(audience).record,
     findings: leftOut > 0 ? [...findings, TEXT_LEFT_OUT] : findings,
+    consent: consentOver(visits.map(({ document }) => document)),
     displays: new Map(displays),
   };
 }

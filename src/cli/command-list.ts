@@ -63,6 +63,18 @@ export const COMMANDS: readonly ListedCommand[] = [
     load: async () => (await import('./commands/audit.js')).registerAudit,
   },
   {
+    name: 'review',
+    takes: '<code>',
+    does: 'write down that a person has looked at a sheet, exactly as it is',
+    load: async () => (await import('./commands/review.js')).registerReview,
+  },
+  {
+    name: 'share',
+    takes: '[code]',
+    does: 'audit and release a reviewed sheet to the outbox, or say what stands against it',
+    load: async () => (await import('./commands/share.js')).registerShare,
+  },
+  {
     name: 'schema',
     takes: '',
     does: 'print the JSON Schema of visit.yaml, for an editor that completes and checks',

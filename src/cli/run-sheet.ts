@@ -3,6 +3,7 @@ import type { Practice } from '../app/practice.js';
 import { checkTemplateFile, drawCaseSheet } from '../app/sheet/index.js';
 import { printError, printJson, printLine } from './print.js';
 import { errorLine } from './words/error-line.js';
+import { printWithdrawal } from './words/share-words.js';
 
 interface SheetFlags {
   template: string;
@@ -28,6 +29,15 @@ export async function runSheet(
   if (made.kind === 'nothing-kept') {
     printError(`Case ${code} has no picture that may be shown. See: scopeleaf held`);
     if (flags.json) printJson({ case: code, sheets: [], errors: [] });
+    return 3;
+  }
+  if (made.kind === 'refused' && made.withdrawn) {
+    const { withdrawn, errors } = made;
+    if (flags.json) printJson({ case: code, sheets: [], errors, withdrawn });
+    else {
+      for (const { sentence } of errors) printError(sentence);
+      printWithdrawal(withdrawn);
+    }
     return 3;
   }
   if (made.kind === 'refused') {

@@ -2,6 +2,7 @@ import { failed, kept, type Outcome } from '../core/outcome.js';
 import { Journal, readEntries } from './journal.js';
 import { type JournalEntry, JSON_LINES } from './journal-lines.js';
 import type { Practice } from './practice-paths.js';
+import { openEntries, sealEntry } from './protection/sealed-entry.js';
 import { isObject, isText } from './record-file.js';
 
 /** A file as it went to the outbox. */
@@ -33,7 +34,8 @@ export interface ShareRecord {
   /** Of the sheet. */
   sha256: string;
   files: SharedFile[];
-  audit: { clean: true; files: number; possible: number };
+  /** What the audit made of these files; `possible` counts places that it was not sure of. */
+  audit: { clean: true; possible: number };
 }
 
 /**
@@ -47,7 +49,9 @@ export type RegisterEntry =
 
 /** Every line, oldest first; a damaged one refuses the register. */
 export async function readRegister(practice: Practice): Promise<Outcome<RegisterEntry[]>> {
-  const read = await readEntries(practice.paths.register, JSON_LINES);
+  const lines = await readEntries(practice.paths.register, JSON_LINES);
+  if (lines.kind !== 'kept') return lines;
+  const read = await openEntries(practice, lines.value, 'register.jsonl');
   if (read.kind !== 'kept') return read;
   const line = read.value.findIndex((entry) => !isRegisterEntry(entry));
   if (line >= 0) return failed({ code: 'ledger-damaged', file: 'register.jsonl', line: line + 1 });
@@ -56,8 +60,10 @@ export async function readRegister(practice: Practice): Promise<Outcome<Register
 
 /** Under the lock. */
 export async function appendRegister(practice: Practice, entry: RegisterEntry): Promise<Outcome<null>> {
+  const line = await sealEntry(practice, { ...entry });
+  if (line.kind !== 'kept') return line;
   const register = await Journal.open(practice.paths.register, JSON_LINES);
-  return register.kind === 'kept' ? register.value.append({ ...entry }) : register;
+  return register.kind === 'kept' ? register.value.append(line.value) : register;
 }
 
 /** What was shared, oldest first, and what a kill left between its beginning and its end. */

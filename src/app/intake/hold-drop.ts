@@ -14,6 +14,8 @@ export interface HeldVisit {
   reason: Reason;
   errors: ErrorReport[];
   pictures: { source: string; sha256: string | null; extension: string }[];
+  /** Codes of the cases that its sidecar speaks of, as far as they are on file. */
+  cases?: string[];
   /** Wall clock, for the person who looks. */
   when: string;
 }
@@ -46,13 +48,21 @@ export async function holdDrop(
   ports: Ports,
   reason: Reason,
   errors: ErrorReport[],
-  options: { write: boolean },
+  options: { write: boolean; cases?: string[] },
 ): Promise<VisitReport> {
   const status = reason.code === 'sidecar-refused' ? 'refused' : 'held';
   if (options.write) {
     const when = ports.now().toISOString();
     const pictures = drop.files.map(({ name, sha256, extension }) => ({ source: name, sha256, extension }));
-    const hold: HeldVisit = { folder: drop.name, status, reason, errors, pictures, when };
+    const hold: HeldVisit = {
+      folder: drop.name,
+      status,
+      reason,
+      errors,
+      pictures,
+      cases: options.cases ?? [],
+      when,
+    };
     orTrouble(await saveHeld(practice, heldId(drop.folder), hold));
     orTrouble(
       await appendJournal(practice, { kind: status, at: when, folder: drop.name, reason: reason.code }),

@@ -32,8 +32,9 @@ export async function takeDrop(
   }
   const facts = await recognise(drop, onFile, ports);
   const reason = guardDrop(practice, drop, facts, read.documents, onFile);
-  if (reason) return [await holdDrop(practice, drop, ports, reason, errorsOf(read.documents), options)];
   const documents = read.documents;
+  const holding = { ...options, cases: casesOf(onFile, documents, drop) };
+  if (reason) return [await holdDrop(practice, drop, ports, reason, errorsOf(documents), holding)];
   const person = personKnown(documents[0]?.document as VisitDocument, known);
   const context = {
     practice,
@@ -48,7 +49,7 @@ export async function takeDrop(
   };
   const prepared = await prepareDrop(context);
   if (prepared.reason) {
-    return [await holdDrop(practice, drop, ports, prepared.reason, errorsOf(documents), options)];
+    return [await holdDrop(practice, drop, ports, prepared.reason, errorsOf(documents), holding)];
   }
   const reports: VisitReport[] = [];
   for (const at of documents.keys()) {
@@ -71,6 +72,13 @@ function personOnFile(
   const document = documents[0]?.document;
   const sha256s = new Set(drop.files.flatMap((file) => file.sha256 ?? []));
   return document ? findCase(onFile, document, sha256s).patient : null;
+}
+
+/** Cases on file that the documents speak of: while the drop is held, `share` refuses them. */
+function casesOf(onFile: OnFile, documents: readonly SidecarDocument[], drop: Drop): string[] {
+  const sha256s = new Set(drop.files.flatMap((file) => file.sha256 ?? []));
+  const codes = documents.flatMap(({ document }) => findCase(onFile, document, sha256s).code ?? []);
+  return [...new Set(codes)];
 }
 
 const errorsOf = (documents: readonly SidecarDocument[]) => documents.flatMap((one) => one.errors);

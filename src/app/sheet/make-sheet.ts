@@ -1,11 +1,22 @@
+import { createHash } from 'node:crypto';
 import { join } from 'node:path';
-import { loadCodes, type Practice, saveCodes, shareCodeFor, writeOpenly } from '../../practice/index.js';
+import {
+  loadCodes,
+  type Practice,
+  removeFile,
+  saveCodes,
+  shareCodeFor,
+  writeOpenly,
+} from '../../practice/index.js';
 import { drawSheet, planSheet, type SheetPlan, sheetRecord } from '../../stages/sheet/index.js';
 import type { PictureRecord } from '../../trade/case-record.js';
+import { consentFor } from '../../trade/consent.js';
 import { displayPath } from '../display-path.js';
 import { jsonBytes } from '../json-bytes.js';
 import type { Ports } from '../ports.js';
 import type { ErrorReport } from '../report.js';
+import { retire } from '../share/outbox.js';
+import { type Withdrawal, withdrawalFor, withdrawalSentence } from '../share/withdrawal.js';
 import type { StandingCase } from '../standing-case.js';
 import { orTrouble } from '../trouble.js';
 import { findTemplate } from './find-template.js';
@@ -15,6 +26,8 @@ export interface SheetWish {
   template: string;
   /** Largest size of the PDF in megabytes (10^6 bytes), for e-mail. */
   maxMegabytes?: number;
+  /** Draws at this resolution only, as a sheet that stands was drawn. */
+  maxDpi?: number;
 }
 
 export type MadeSheet =
@@ -23,16 +36,20 @@ export type MadeSheet =
       /** Relative to the practice folder. */
       sheet: string;
       shareCode: string;
+      /** Of the PDF. */
+      sha256: string;
+      /** What it shows: figure, and number of the picture within the case. */
+      shown: { figure: number; number: number }[];
       pages: number;
       bytes: number;
       /** What was reduced to keep within `maxMegabytes`, in words; null when nothing had to be. */
       reduced: string | null;
       tooLarge: boolean;
     }
-  | { kind: 'refused'; errors: ErrorReport[] };
+  | { kind: 'refused'; errors: ErrorReport[]; withdrawn?: Withdrawal };
 
 /** Resolutions tried in turn until the sheet is small enough; text and drawings are never reduced. */
-const DPI_STEPS = [300, 220, 150, 110] as const;
+export const DPI_STEPS: readonly number[] = [300, 220, 150, 110];
 
 /** Draws a sheet of a case from its display pictures and puts it, with the list of what it shows, under sheets/. */
 export async function makeSheet(
@@ -43,6 +60,8 @@ export async function makeSheet(
 ): Promise<MadeSheet> {
   const found = await findTemplate(practice, wish.template);
   if (found.kind === 'refused') return found;
+  const withdrawn = await withdrawalFor(practice, standing, found.template.audience);
+  if (withdrawn) return refuseWithdrawn(practice, standing.record.case, wish.template, withdrawn);
   const record = standing.recordFor(found.template.audience);
   const shareCode = await shareCodeOf(practice, ports, record.case, found.template.audience);
   const planned = await planSheet({
@@ -56,8 +75,23 @@ export async function makeSheet(
     const where = { file: 'visit.yaml', line: 1, column: 1, field: 'sheet' };
     return { kind: 'refused', errors: planned.problems.map((sentence) => ({ ...where, sentence })) };
   }
-  const drawn = await drawWithin(practice, ports, { ...standing, record }, planned.plan, wish.maxMegabytes);
+  const drawn = await drawWithin(practice, ports, { ...standing, record }, planned.plan, wish);
   return { ...(await store(practice, record.case, wish.template, drawn)), shareCode };
+}
+
+/** No sheet is drawn for those who may no longer see it, and the one that stood goes. */
+async function refuseWithdrawn(
+  practice: Practice,
+  code: string,
+  template: string,
+  withdrawn: Withdrawal,
+): Promise<MadeSheet> {
+  for (const ext of ['pdf', 'json']) {
+    orTrouble(await removeFile(join(practice.paths.cases, code, 'sheets', `${template}.${ext}`)));
+  }
+  await retire(practice, (one) => one.case !== code || consentFor(one.audience).kind !== withdrawn.kind);
+  const where = { file: 'visit.yaml', line: 1, column: 1, field: `consent.${withdrawn.kind}` };
+  return { kind: 'refused', errors: [{ ...where, sentence: withdrawalSentence(withdrawn) }], withdrawn };
 }
 
 interface Drawn {
@@ -73,15 +107,19 @@ async function drawWithin(
   ports: Ports,
   standing: StandingCase,
   plan: SheetPlan,
-  maxMegabytes: number | undefined,
+  { maxMegabytes, maxDpi: wished }: SheetWish,
 ): Promise<Drawn> {
   const limitBytes = maxMegabytes === undefined ? Number.POSITIVE_INFINITY : maxMegabytes * 1e6;
-  const [best, ...lower] = DPI_STEPS;
-  let drawn = { plan, pdf: await draw(practice, ports, standing, { ...plan, maxDpi: best }) };
+  const [best, ...lower] = (wished === undefined ? DPI_STEPS : [wished]) as [number, ...number[]];
+  const drawAt = async (maxDpi: number) => {
+    const planned = { ...plan, maxDpi };
+    return { plan: planned, pdf: await draw(practice, ports, standing, planned) };
+  };
+  let drawn = await drawAt(best);
   let reduced: string | null = null;
   for (const maxDpi of lower) {
     if (drawn.pdf.length <= limitBytes) break;
-    drawn = { plan, pdf: await draw(practice, ports, standing, { ...plan, maxDpi }) };
+    drawn = await drawAt(maxDpi);
     reduced = `pictures reduced from ${best} to ${maxDpi} dots per inch`;
   }
   return { ...drawn, reduced, tooLarge: drawn.pdf.length > limitBytes };
@@ -109,7 +147,10 @@ async function store(
   orTrouble(await writeOpenly(path('pdf'), pdf));
   orTrouble(await writeOpenly(path('json'), jsonBytes(sheetRecord(plan))));
   const sheet = `cases/${code}/sheets/${name}.pdf`;
-  return { kind: 'made' as const, sheet, pages: plan.pages.length, bytes: pdf.length, reduced, tooLarge };
+  const sha256 = createHash('sha256').update(pdf).digest('hex');
+  const shown = plan.shown.map(({ figure, picture: { number } }) => ({ figure, number }));
+  const pages = plan.pages.length;
+  return { kind: 'made' as const, sheet, sha256, shown, pages, bytes: pdf.length, reduced, tooLarge };
 }
 
 /** The share code of a case for an audience: drawn at the first sheet and kept, so that a rebuilt sheet keeps its bytes. */

@@ -1,37 +1,12 @@
 import type { Audit } from '../../app/audit/index.js';
+import { kindWords } from '../../app/audit/kind-words.js';
 import { sentenceOf } from '../../core/reason-sentence.js';
 
 const counted = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
 
-/** Kinds as a person reads them; a kind that is not here is plain already. */
-const KIND: Record<string, string> = {
-  'patient-name': "a patient's name",
-  'chart-number': "a patient's chart number",
-  'birth-date': "a patient's birth date",
-  'visit-date': 'the date of a visit',
-  'source-metadata': "text of an original's metadata",
-  'source-name': 'the name of a source file or folder',
-  term: 'a term of your list',
-  date: 'a date',
-  phone: 'a telephone number',
-  'e-mail': 'an e-mail address',
-  handle: 'an account name',
-  url: 'a web address',
-  'network-address': 'a network address',
-  'long-number': 'a long number',
-  serial: 'something like a serial number',
-  uid: 'an identifier of a device or an object',
-  name: 'a name',
-  age: 'an age above 89',
-  location: 'a place',
-  'text-in-picture': 'text in a picture',
-};
-
-const wordsFor = (kind: string): string => KIND[kind] ?? kind;
-
 /** What an audit found, line by line, and last what it comes to. Never a value. */
 export function auditLines(audit: Audit): string[] {
-  const hits = audit.hits.map(({ file, where, kind }) => `${file}: ${wordsFor(kind)} (${where})`);
+  const hits = audit.hits.map(({ file, where, kind }) => `${file}: ${kindWords(kind)} (${where})`);
   const unread = audit.unread.map(
     ({ file, where, reason }) => `${file}: not read${where ? ` (${where})` : ''}. ${sentenceOf(reason)}`,
   );

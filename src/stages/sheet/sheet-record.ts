@@ -15,6 +15,8 @@ export function sheetRecord(plan: SheetPlan): object {
     course: course.course,
     paper: { widthPt: plan.geometry.widthPt, heightPt: plan.geometry.heightPt },
     pages: plan.pages.length,
+    /** Most pixels per inch of its pictures: a sheet made small for e-mail is drawn again as small. */
+    maxDpi: plan.maxDpi,
     pictures: plan.shown.map(({ figure, picture, toScale }) => ({
       figure,
       number: picture.number,
