@@ -12,7 +12,8 @@ import { strippedBytesLater } from './stripped.js';
 
 /**
  * Files as an encoder writes them, against libheif's own converter (heif-enc and heif-convert of libheif-examples):
- * an older libheif than the one compiled in here, with its HEVC decoder built for this machine.
+ * HEVC by the same
+ * library built for this machine, everything around it by code that shares nothing with this project's.
  */
 const absent = ['heif-enc', 'heif-convert'].filter((tool) => spawnSync(tool, ['--help']).error);
 const folder = mkdtempSync(join(tmpdir(), 'heic-'));
@@ -59,7 +60,7 @@ describe('a HEIC that heif-enc wrote', () => {
     ],
     ['of odd size', async () => encode(await drawColour().png().toBuffer(), 'png', ...FULL), 1],
     ['without loss', async () => encode(await drawColour().png().toBuffer(), 'png', '-L', ...FULL), 1],
-    ['of colours at half size', async () => encode(await drawColour().png().toBuffer(), 'png'), 12],
+    ['of colours at half size', async () => encode(await drawColour().png().toBuffer(), 'png'), 1],
     ['of grey', async () => encode(await drawColour().grayscale().png().toBuffer(), 'png'), 1],
     [
       'with a thumbnail',
@@ -80,7 +81,6 @@ describe('a HEIC that heif-enc wrote', () => {
       .toBuffer();
     const found = differences(ours, await (await converted(file)).raw().toBuffer());
     expect(found.worst).toBeLessThanOrEqual(worst);
-    expect(found.mean).toBeLessThan(1);
   });
 
   test('from a JPEG that lies on its side stands as heif-convert shows it', async (context) => {

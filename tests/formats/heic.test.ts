@@ -29,9 +29,7 @@ describe('a HEIC becomes a PNG', () => {
   test('with the pixels that heif-convert 1.15.1 makes of it', async () => {
     const [ours, theirs] = [await rgbOf(plain), await rgbOf(H.drawnByHeifConvert)];
     expect(ours.length).toBe(3 * H.DRAWN_WIDTH_PX * H.DRAWN_HEIGHT_PX);
-    // Brightness is the same; colours at half size are blended between pixels here and repeated there.
-    expect(mean(ours, theirs)).toBeLessThan(1);
-    expect(worst(ours, theirs)).toBeLessThanOrEqual(8);
+    expect(worst(ours, theirs)).toBeLessThanOrEqual(1);
     // and they are the picture that was drawn, as far as quality 60 goes
     const drawn = await drawColour(H.DRAWN_WIDTH_PX, H.DRAWN_HEIGHT_PX).raw().toBuffer();
     expect(mean(ours, drawn)).toBeLessThan(12);

@@ -1,23 +1,34 @@
-import { latin1At, viewOf } from '../bytes.js';
+import { latin1At } from '../bytes.js';
 import { refuseDamaged, refuseTooLarge, refuseUnusual } from '../refusal.js';
-import { checkUnits } from './coded-units.js';
+import { unitsOf } from './coded-units.js';
 import { type HeifItem, piecesTogether } from './items.js';
 import type { HeifFile, HeifProperty } from './read-heif.js';
+import type { Coding } from './to-rgb.js';
+import { type Step, sizeAfter } from './transform.js';
 
 export interface MainPicture {
-  /** After cropping and turning, as the decoder gives it. */
+  /** As shown, after every step. */
   widthPx: number;
   heightPx: number;
-  /** True when the file itself turns or mirrors the picture. */
-  turned: boolean;
+  stored: Size;
+  tile: Size;
+  /** Coded units of each tile, row by row; one when the picture is whole. */
+  tiles: Buffer[][];
+  /** What makes the stored picture the one that is shown, in order. */
+  steps: Step[];
   /** The `prof` or `rICC` colour box. */
   profile: Buffer | null;
   /** Colour primaries and transfer of the `nclx` colour box (ITU-T H.273). */
   colour: { primaries: number; transfer: number } | null;
+  /** The same box's matrix and range; null leaves them to the coded picture. */
+  coding: Coding | null;
   /** More than 8 bits a channel. */
   deep: boolean;
-  /** Its item, and the tiles it is made of when it is. */
-  items: HeifItem[];
+}
+
+export interface Size {
+  widthPx: number;
+  heightPx: number;
 }
 
 /**
@@ -31,25 +42,23 @@ export function readMainPicture(heif: HeifFile, pixelLimit: number): MainPicture
   if (stored.widthPx * stored.heightPx > pixelLimit)
     refuseTooLarge(stored.widthPx, stored.heightPx, pixelLimit);
   const coded = item.type === 'grid' ? readTiles(heif, item, stored) : [item];
-  for (const one of coded) checkCoded(heif, one);
+  const tiles = coded.map((one) => readUnits(heif, one, pixelLimit));
   if (hasAlpha(heif)) refuseUnusual('HEIC', 'transparent parts');
   const properties = propertiesOf(heif, item.id);
-  const depths = coded.map(({ id }) => propertiesOf(heif, id).find(({ type }) => type === 'hvcC')!.body);
+  const steps = readSteps(properties, stored);
   return {
-    ...transformed(properties, stored),
+    ...steps.reduce(sizeAfter<Size>, stored),
+    stored,
+    tile: sizeOf(heif, coded[0]!.id),
+    tiles,
+    steps,
     ...colourOf([...properties, ...propertiesOf(heif, coded[0]!.id)]),
     // bit_depth_luma_minus8 (ISO/IEC 14496-15, 8.3.3.1.2)
-    deep: depths.some((body) => (viewOf(body).readUInt8(17) & 7) > 0),
-    items: [...new Set([item, ...coded])],
+    deep: coded.some((one) => (codingOf(heif, one).readUInt8(17) & 7) > 0),
   };
 }
 
 const propertiesOf = (heif: HeifFile, id: number): HeifProperty[] => heif.properties.get(id) ?? [];
-
-interface Size {
-  widthPx: number;
-  heightPx: number;
-}
 
 /** ImageSpatialExtentsProperty (ISO/IEC 23008-12, 6.5.3). */
 function sizeOf(heif: HeifFile, id: number): Size {
@@ -80,12 +89,15 @@ function readTiles(heif: HeifFile, grid: HeifItem, stored: Size): HeifItem[] {
   return tiles;
 }
 
-function checkCoded(heif: HeifFile, item: HeifItem): void {
+function readUnits(heif: HeifFile, item: HeifItem, pixelLimit: number): Buffer[] {
   if (item.type === 'av01') refuseUnusual('HEIC', 'AVIF coding, which is not read here (a JPEG is)');
   if (item.type !== 'hvc1') refuseUnusual('HEIC', 'a kind of picture that no camera writes into HEIC');
-  const coding = propertiesOf(heif, item.id).find(({ type }) => type === 'hvcC');
-  if (!coding) refuseDamaged('HEIC', 'the coding of its picture is not described');
-  checkUnits(coding.body, piecesTogether(item));
+  return unitsOf(codingOf(heif, item), piecesTogether(item), pixelLimit);
+}
+
+function codingOf(heif: HeifFile, { id }: HeifItem): Buffer {
+  const coding = propertiesOf(heif, id).find(({ type }) => type === 'hvcC');
+  return coding?.body ?? refuseDamaged('HEIC', 'the coding of its picture is not described');
 }
 
 /** An auxiliary picture of transparency that belongs to the main one (ISO/IEC 23008-12, 6.5.8). */
@@ -97,32 +109,57 @@ function hasAlpha(heif: HeifFile): boolean {
   });
 }
 
-/** Clean aperture, rotation and mirror in the order in which the file applies them (ISO/IEC 23008-12, 6.5.9 to 6.5.12). */
-function transformed(properties: HeifProperty[], stored: Size): Size & { turned: boolean } {
-  let { widthPx, heightPx } = stored;
-  let turned = false;
+/** Clean aperture, rotation and mirror, in the order in which the file applies them. */
+function readSteps(properties: HeifProperty[], stored: Size): Step[] {
+  const steps: Step[] = [];
+  let size = stored;
   for (const { type, body } of properties) {
-    if (type === 'irot' && (body.readUInt8(0) & 1) === 1) [widthPx, heightPx] = [heightPx, widthPx];
-    if (type === 'clap') [widthPx, heightPx] = [apertureOf(body, 0, widthPx), apertureOf(body, 8, heightPx)];
-    if (type === 'imir' || (type === 'irot' && (body.readUInt8(0) & 3) !== 0)) turned = true;
-    if (type === 'iscl') refuseUnusual('HEIC', 'a picture that is scaled when shown');
+    const step = readStep(type, body, size);
+    if (!step) continue;
+    steps.push(step);
+    size = sizeAfter(size, step);
   }
-  return { widthPx, heightPx, turned };
+  return steps;
 }
 
-/** Width or height as a fraction; only whole pixels within the picture are taken. */
-function apertureOf(body: Buffer, at: number, wholePx: number): number {
-  const px = body.readUInt32BE(at) / body.readUInt32BE(at + 4);
-  if (!Number.isInteger(px) || px < 1 || px > wholePx) refuseUnusual('HEIC', 'a crop by parts of a pixel');
-  return px;
+function readStep(type: string, body: Buffer, size: Size): Step | null {
+  switch (type) {
+    case 'irot':
+      return { kind: 'turn', quarters: body.readUInt8(0) & 3 };
+    case 'imir':
+      return { kind: 'mirror', about: (body.readUInt8(0) & 1) === 0 ? 'horizontal' : 'vertical' };
+    case 'clap':
+      return readCrop(body, size);
+    case 'iscl':
+      return refuseUnusual('HEIC', 'a picture that is scaled when shown');
+    default:
+      return null;
+  }
+}
+
+/** CleanApertureBox (ISO/IEC 14496-12, 12.1.4.1): size, then how far its centre is from the picture's, as fractions. */
+function readCrop(body: Buffer, size: Size): Step {
+  const fraction = (at: number): number => body.readInt32BE(at) / body.readUInt32BE(at + 4);
+  const [widthPx, heightPx] = [fraction(0), fraction(8)];
+  const left = fraction(16) + (size.widthPx - widthPx) / 2;
+  const top = fraction(24) + (size.heightPx - heightPx) / 2;
+  const whole = [widthPx, heightPx, left, top].every(Number.isInteger);
+  if (!whole || widthPx < 1 || heightPx < 1) refuseUnusual('HEIC', 'a crop by parts of a pixel');
+  if (left < 0 || top < 0 || left + widthPx > size.widthPx || top + heightPx > size.heightPx)
+    refuseDamaged('HEIC', 'a crop reaches beyond the picture');
+  return { kind: 'crop', left, top, widthPx, heightPx };
 }
 
 /** ColourInformationBox (ISO/IEC 14496-12, 12.1.5): a profile, numbers of ITU-T H.273, or both. */
-function colourOf(properties: HeifProperty[]): Pick<MainPicture, 'profile' | 'colour'> {
+function colourOf(properties: HeifProperty[]): Pick<MainPicture, 'profile' | 'colour' | 'coding'> {
   const boxes = properties.filter(({ type }) => type === 'colr');
   const kind = ({ body }: HeifProperty): string => latin1At(body, 0, 4);
   const profile = boxes.find((box) => ['prof', 'rICC'].includes(kind(box)))?.body.subarray(4) ?? null;
   const numbers = boxes.find((box) => kind(box) === 'nclx')?.body;
-  const colour = numbers ? { primaries: numbers.readUInt16BE(4), transfer: numbers.readUInt16BE(6) } : null;
-  return { profile, colour };
+  if (!numbers) return { profile, colour: null, coding: null };
+  return {
+    profile,
+    colour: { primaries: numbers.readUInt16BE(4), transfer: numbers.readUInt16BE(6) },
+    coding: { matrix: numbers.readUInt16BE(8), fullRange: numbers.readUInt8(10) >= 0x80 },
+  };
 }

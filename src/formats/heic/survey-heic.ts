@@ -16,7 +16,7 @@ const MOST_PACKET_BYTES = 16_000_000;
 
 /**
  * Size and metadata of a HEIC. The main picture's own rotation and mirror (`irot`, `imir`) decide what is upright;
- * the decoder applies them, and the orientation that EXIF repeats is told apart and never applied again.
+ * they are applied on decoding, and the orientation that EXIF repeats is told apart and never applied again.
  */
 export function surveyHeic(bytes: Uint8Array, pixelLimit: number): Survey {
   const heif = readHeif(bytes);
@@ -30,7 +30,8 @@ export function surveyHeic(bytes: Uint8Array, pixelLimit: number): Survey {
   const moving = heif.others.some(({ type }) => type === 'moov');
   if (moving) notes.push('The file also holds a moving picture; only the still one was taken.');
   if (picture.deep) notes.push('The file has more than 8 bits a channel; they were rounded to 8.');
-  if (!picture.turned && exif && orientationOf(exif.bytes) !== 1)
+  const turned = picture.steps.some(({ kind }) => kind !== 'crop');
+  if (!turned && exif && orientationOf(exif.bytes) !== 1)
     notes.push(
       'The EXIF block says the picture lies on its side, the picture itself says it is upright; the picture was believed.',
     );
