@@ -1,9 +1,9 @@
 import { drawCode, isCode, type RandomBytes } from '../core/code.js';
 import { kept, type Outcome } from '../core/outcome.js';
 import type { Practice } from './practice-paths.js';
-import { isObject, readRecord, writeRecord } from './record-file.js';
+import { IN_CLEAR, isObject, readRecord, writeRecord } from './record-file.js';
 
-/** private/codes: case code to share code by audience. Holds no person. Values; every change makes a new book. */
+/** private/codes: case code to share code by audience. Holds no person, so it is never encrypted. Values; every change makes a new book. */
 export interface CodeBook {
   version: 1;
   cases: Record<string, Record<string, string>>;
@@ -12,12 +12,12 @@ export interface CodeBook {
 export const emptyCodeBook = (): CodeBook => ({ version: 1, cases: {} });
 
 export async function loadCodes(practice: Practice): Promise<Outcome<CodeBook>> {
-  const read = await readRecord(practice.paths.codes, 'codes', isCodeBook);
+  const read = await readRecord(IN_CLEAR, practice.paths.codes, 'codes', isCodeBook);
   return read.kind === 'kept' ? kept(read.value ?? emptyCodeBook()) : read;
 }
 
 export const saveCodes = (practice: Practice, book: CodeBook): Promise<Outcome<null>> =>
-  writeRecord(practice.paths.codes, book);
+  writeRecord(IN_CLEAR, practice.paths.codes, book);
 
 /** Every code in use, of cases and of shares. */
 export const codesInUse = (book: CodeBook): Set<string> =>

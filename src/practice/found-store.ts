@@ -13,14 +13,14 @@ export async function loadFound(
   practice: Practice,
   key: string,
 ): Promise<Outcome<Record<string, unknown> | null>> {
-  return readRecord(pathOf(practice, key), 'cache', isObject);
+  return readRecord(practice, pathOf(practice, key), 'cache', isObject);
 }
 
 export const saveFound = (
   practice: Practice,
   key: string,
   found: Record<string, unknown>,
-): Promise<Outcome<null>> => writeRecord(pathOf(practice, key), found);
+): Promise<Outcome<null>> => writeRecord(practice, pathOf(practice, key), found);
 
 const pathOf = (practice: Practice, key: string): string =>
   join(practice.paths.cache, `found-${createHash('sha256').update(key).digest('hex')}.json`);

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { failed, kept, type Outcome } from '../core/outcome.js';
 import { diskReason, unreadableReason } from './disk-reason.js';
 import type { Practice } from './practice-paths.js';
+import { ifUnlocked } from './protection/protection.js';
 import { isObject, readRecord, writeRecord } from './record-file.js';
 import { syncFolder } from './write-atomically.js';
 
@@ -16,16 +17,18 @@ const FILE = /^([A-Za-z0-9-]{1,80})\.json$/;
 
 /** Lists a hold; the same id again replaces the older one. */
 export const saveHeld = (practice: Practice, id: string, hold: object): Promise<Outcome<null>> =>
-  writeRecord(pathOf(practice, id), hold);
+  writeRecord(practice, pathOf(practice, id), hold);
 
 /** All that is held, by id. */
 export async function listHeld(practice: Practice): Promise<Outcome<StoredHold[]>> {
+  const readable = ifUnlocked(practice);
+  if (readable.kind !== 'kept') return readable;
   const holds: StoredHold[] = [];
   try {
     for (const name of (await readdir(practice.paths.held)).sort()) {
       const id = FILE.exec(name)?.[1];
       if (id === undefined) continue;
-      const read = await readRecord(pathOf(practice, id), `held/${name}`, isObject);
+      const read = await readRecord(practice, pathOf(practice, id), `held/${name}`, isObject);
       if (read.kind !== 'kept') return read;
       if (read.value !== null) holds.push({ id, hold: read.value });
     }

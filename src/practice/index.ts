@@ -14,7 +14,7 @@ export * from './held-store.js';
 export { type Decision, InboxJudge, type JudgeOptions } from './inbox-judge.js';
 export { type InboxStatus, statusSentence, type WaitsFor } from './inbox-status.js';
 export { type InitResult, initPractice } from './init-practice.js';
-export { appendJournal, Journal, readJournal } from './journal.js';
+export { appendJournal, Journal, readJournal, readWholeJournal } from './journal.js';
 export type { JournalEntry } from './journal-lines.js';
 export { JUNK, junkKind } from './junk-names.js';
 export { type OpenedPractice, openPractice } from './open-practice.js';
@@ -22,6 +22,17 @@ export * from './patient-book.js';
 export { clearTmp, placeFile, removeFile, writeOpenly } from './place-file.js';
 export type { Practice, PracticePaths } from './practice-paths.js';
 export { type Print, samePrint } from './print.js';
+export { type KeyWish, type MadeKey, makeKey } from './protection/make-key.js';
+export { readPrivate, writePrivate } from './protection/private-file.js';
+export { isLocked, type Protection } from './protection/protection.js';
+export { type OpenedPicture, openPicture, readPicture, SEALED_SUFFIX } from './protection/stored-picture.js';
+export {
+  keepKey,
+  type Unlocked,
+  type UnlockTrouble,
+  unlockWithKeyFile,
+  unlockWithPassphrase,
+} from './protection/unlock.js';
 export type { SettingsError } from './read-settings.js';
 export { READ_LIMIT_BYTES, ReadingBuffer, readSteadily, type SteadyBytes } from './read-steadily.js';
 export * from './register.js';
@@ -29,7 +40,7 @@ export * from './reviews.js';
 export { type InboxFolder, type InboxScan, scanInbox } from './scan-inbox.js';
 export { type FolderScan, type ScannedFile, scanVisitFolder } from './scan-visit-folder.js';
 export { readSecret } from './secret.js';
-export { storeOriginal, storeStripped } from './store-original.js';
+export { originalPath, placePrivately, storeOriginal, storeStripped } from './store-original.js';
 export { twoLooks } from './two-looks.js';
 export * from './visit-store.js';
 export { type SteadyClock, steadyClock, type WatchOptions, watchInbox } from './watch-inbox.js';

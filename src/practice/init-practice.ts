@@ -5,7 +5,7 @@ import { sentenceOf } from '../core/reason-sentence.js';
 import type { Reason } from '../core/reasons.js';
 import { diskReason } from './disk-reason.js';
 import { findPractice } from './find-practice.js';
-import { makeFolders } from './folders.js';
+import { closeToOthers, makeFolders } from './folders.js';
 import { pathsOf, SETTINGS_FILE } from './practice-paths.js';
 import { PRACTICE_TEXT } from './practice-text.js';
 import { makeSecret } from './secret.js';
@@ -28,6 +28,8 @@ export async function initPractice(folder: string, random?: RandomBytes): Promis
     if (wrong !== null) return { ok: false, because: 'usage', sentence: wrong };
     await makeWithParents(root);
     const made = await makeFolders(paths);
+    const open = await closeToOthers(root, paths);
+    if (open !== null) return { ok: false, because: 'disk', sentence: open };
     const secret = await makeSecret(paths, random);
     if (secret.kind !== 'kept') return refused(secret.reason);
     const settings = await writeAtomically(paths.settingsFile, Buffer.from(PRACTICE_TEXT), {

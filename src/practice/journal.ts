@@ -11,6 +11,7 @@ import {
   readJournalLines,
 } from './journal-lines.js';
 import type { Practice } from './practice-paths.js';
+import { isSealedEntry, openEntries, sealEntry } from './protection/sealed-entry.js';
 import { syncFolder, writeAll } from './write-atomically.js';
 
 /**
@@ -57,15 +58,47 @@ export class Journal {
   }
 }
 
-/** Appends one entry to the practice's journal, which is read and checked first. Under the lock. */
+/** Keys whose values name nobody: an entry of the journal with any other is encrypted in a protected practice. */
+const OPEN_KEYS: ReadonlySet<string> = new Set([
+  'kind',
+  'at',
+  'drop',
+  'code',
+  'visit',
+  'revision',
+  'reason',
+  'receipt',
+]);
+
+/** Appends one entry to the practice's journal, which is read and checked first. Under the lock; needs no key. */
 export async function appendJournal(practice: Practice, entry: JournalEntry): Promise<Outcome<null>> {
+  const line = await journalEntry(practice, entry);
+  if (line.kind !== 'kept') return line;
   const journal = await Journal.open(practice.paths.journal);
-  return journal.kind === 'kept' ? journal.value.append(entry) : journal;
+  return journal.kind === 'kept' ? journal.value.append(line.value) : journal;
 }
 
-/** All good entries, oldest first. Writes nothing and needs no lock; a line still being written is left out. */
-export const readJournal = (practice: Practice): Promise<Outcome<JournalEntry[]>> =>
-  readEntries(practice.paths.journal, CHECKED_LINES);
+/** An entry as the journal holds it: what may name somebody is encrypted when the practice is protected. */
+export const journalEntry = async (
+  practice: Practice,
+  entry: JournalEntry,
+): Promise<Outcome<JournalEntry>> =>
+  Object.keys(entry).every((key) => OPEN_KEYS.has(key)) ? kept(entry) : sealEntry(practice, entry);
+
+/**
+ * The good entries, oldest first, without those that are encrypted since they may name somebody; so it needs no key.
+ * Writes nothing and needs no lock; a line still being written is left out.
+ */
+export async function readJournal(practice: Practice): Promise<Outcome<JournalEntry[]>> {
+  const read = await readEntries(practice.paths.journal, CHECKED_LINES);
+  return read.kind === 'kept' ? kept(read.value.filter((entry) => !isSealedEntry(entry))) : read;
+}
+
+/** All entries, the encrypted ones opened. */
+export async function readWholeJournal(practice: Practice): Promise<Outcome<JournalEntry[]>> {
+  const read = await readEntries(practice.paths.journal, CHECKED_LINES);
+  return read.kind === 'kept' ? openEntries(practice, read.value, 'journal') : read;
+}
 
 /** The same of any file of such lines. */
 export async function readEntries(path: string, form: LineForm): Promise<Outcome<JournalEntry[]>> {

@@ -2,8 +2,10 @@ import { readdir, readFile, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { sentenceOf } from '../core/reason-sentence.js';
 import { troubleWords } from './disk-reason.js';
-import { makeFolders } from './folders.js';
+import { closeToOthers, makeFolders } from './folders.js';
 import { type Practice, type PracticePaths, pathsOf, SETTINGS_FILE } from './practice-paths.js';
+import { isSealedFile } from './protection/private-file.js';
+import { loadProtection } from './protection/protection.js';
 import { readSettings, type SettingsError } from './read-settings.js';
 import { makeSecret, readSecret } from './secret.js';
 
@@ -13,7 +15,8 @@ export type OpenedPractice = { ok: true; practice: Practice } | { ok: false; err
 const LONGEST_SETTINGS_BYTES = 1_000_000;
 
 /**
- * Opens a practice: reads and checks practice.yaml, and makes folders that are missing. It never makes a fresh
+ * Opens a practice: reads and checks practice.yaml, makes folders that are missing, closes private/ to others. Where
+ * the private records are encrypted it comes back locked; `unlock` gives it the key. It never makes a fresh
  * private/ where one must have been before (a disk not connected, a folder lost): without it the pictures of the
  * old one could not be told from strangers.
  */
@@ -29,13 +32,21 @@ export async function openPractice(folder: string): Promise<OpenedPractice> {
     const lost = await lostPrivate(paths, settings.private !== null);
     if (lost !== null) return refused(lost);
     await makeFolders(paths);
+    const open = await closeToOthers(root, paths);
+    if (open !== null) return refused(open);
     const secret = await makeSecret(paths);
     if (secret.kind !== 'kept') return refused(sentenceOf(secret.reason));
+    const protection = await loadProtection(paths);
+    if (protection.kind !== 'kept') return refused(sentenceOf(protection.reason));
+    if (protection.value === null && (await isSealedFile(paths.patients))) return refused(PROTECTION_LOST);
+    return { ok: true, practice: { root, settings, paths, protection: protection.value } };
   } catch (error) {
     return refused(`The folders of the practice could not be made (${troubleWords(error)}).`);
   }
-  return { ok: true, practice: { root, settings, paths } };
 }
+
+const PROTECTION_LOST =
+  'The private records are encrypted, but private/protection.json, which says how, is missing. Put it back from a copy; nothing was touched.';
 
 const refused = (sentence: string): OpenedPractice => ({
   ok: false,

@@ -38,12 +38,12 @@ export interface PatientBook {
 export const emptyPatientBook = (): PatientBook => ({ version: 1, patients: [] });
 
 export async function loadPatients(practice: Practice): Promise<Outcome<PatientBook>> {
-  const read = await readRecord(practice.paths.patients, 'patients', isPatientBook);
+  const read = await readRecord(practice, practice.paths.patients, 'patients', isPatientBook);
   return read.kind === 'kept' ? kept(read.value ?? emptyPatientBook()) : read;
 }
 
 export const savePatients = (practice: Practice, book: PatientBook): Promise<Outcome<null>> =>
-  writeRecord(practice.paths.patients, book);
+  writeRecord(practice, practice.paths.patients, book);
 
 /** Who has this chart number. `other-person`: someone has it whose name or birth date is clearly another. */
 export type FoundByChart =

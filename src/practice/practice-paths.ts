@@ -1,5 +1,6 @@
 import { join, resolve } from 'node:path';
 import type { Settings } from '../core/settings.js';
+import type { Protection } from './protection/protection.js';
 
 /** Absolute paths of everything in a practice folder. */
 export interface PracticePaths {
@@ -22,6 +23,14 @@ export interface PracticePaths {
   patients: string;
   codes: string;
   secret: string;
+  /** How the private records are encrypted; absent when they are not. */
+  protection: string;
+  /** The key under a passphrase; absent when it is a key file elsewhere. */
+  key: string;
+  /** Marks of the originals of erased patients. */
+  erased: string;
+  /** What an erasure that was begun removes; absent when none is under way. */
+  erasing: string;
   lock: string;
   cases: string;
   outbox: string;
@@ -33,6 +42,8 @@ export interface Practice {
   root: string;
   settings: Settings;
   paths: PracticePaths;
+  /** How its private records are encrypted, and the key once somebody gave it; null or absent: they are not. */
+  protection?: Protection | null;
 }
 
 export const SETTINGS_FILE = 'practice.yaml';
@@ -59,6 +70,10 @@ export function pathsOf(root: string, privatePlace: string | null): PracticePath
     patients: join(hidden, 'patients'),
     codes: join(hidden, 'codes'),
     secret: join(hidden, 'secret'),
+    protection: join(hidden, 'protection.json'),
+    key: join(hidden, 'key.age'),
+    erased: join(hidden, 'erased'),
+    erasing: join(hidden, 'erasing'),
     lock: join(hidden, 'lock'),
     cases: join(root, 'cases'),
     outbox: join(root, 'outbox'),

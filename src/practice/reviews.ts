@@ -2,6 +2,7 @@ import { failed, kept, type Outcome } from '../core/outcome.js';
 import { Journal, readEntries } from './journal.js';
 import { type JournalEntry, JSON_LINES } from './journal-lines.js';
 import type { Practice } from './practice-paths.js';
+import { openEntries, sealEntry } from './protection/sealed-entry.js';
 import { isObject, isText } from './record-file.js';
 
 /** A line of private/reviews.jsonl: a person has seen exactly these bytes. Initials do not prove who it was. */
@@ -19,7 +20,9 @@ export interface ReviewRecord {
 
 /** Every review, oldest first; a damaged line refuses the file. */
 export async function readReviews(practice: Practice): Promise<Outcome<ReviewRecord[]>> {
-  const read = await readEntries(practice.paths.reviews, JSON_LINES);
+  const lines = await readEntries(practice.paths.reviews, JSON_LINES);
+  if (lines.kind !== 'kept') return lines;
+  const read = await openEntries(practice, lines.value, 'reviews.jsonl');
   if (read.kind !== 'kept') return read;
   const line = read.value.findIndex((entry) => !isReview(entry));
   if (line >= 0) return failed({ code: 'ledger-damaged', file: 'reviews.jsonl', line: line + 1 });
@@ -28,8 +31,10 @@ export async function readReviews(practice: Practice): Promise<Outcome<ReviewRec
 
 /** Under the lock. */
 export async function appendReview(practice: Practice, review: ReviewRecord): Promise<Outcome<null>> {
+  const line = await sealEntry(practice, { kind: 'reviewed', ...review });
+  if (line.kind !== 'kept') return line;
   const reviews = await Journal.open(practice.paths.reviews, JSON_LINES);
-  return reviews.kind === 'kept' ? reviews.value.append({ kind: 'reviewed', ...review }) : reviews;
+  return reviews.kind === 'kept' ? reviews.value.append(line.value) : reviews;
 }
 
 const TEXTS = ['at', 'case', 'template', 'sha256', 'by'];

@@ -1,12 +1,14 @@
 import { createHash } from 'node:crypto';
-import { mkdir, readdir, readFile } from 'node:fs/promises';
+import { mkdir, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { failed, kept, type Outcome } from '../core/outcome.js';
-import { codeOf, diskReason, unreadableReason } from './disk-reason.js';
-import { PRIVATE_FILE_MODE, PRIVATE_FOLDER_MODE } from './folders.js';
+import { diskReason, unreadableReason } from './disk-reason.js';
+import { PRIVATE_FOLDER_MODE } from './folders.js';
 import type { Practice } from './practice-paths.js';
+import { readPrivate, writePrivate } from './protection/private-file.js';
+import { ifUnlocked } from './protection/protection.js';
 import { isObject, isText, readRecord, writeRecord } from './record-file.js';
-import { syncFolder, writeAtomically } from './write-atomically.js';
+import { syncFolder } from './write-atomically.js';
 
 /** A visit on file: the accepted sidecar and what became of its pictures. */
 export interface StoredVisitFiles {
@@ -39,28 +41,33 @@ export async function saveVisit(
     return failed(diskReason(error));
   }
   const file: PicturesFile = { sidecarSha256: sha256(visit.sidecar), pictures: visit.pictures };
-  const pictures = await writeRecord(join(folder, 'pictures.json'), file);
+  const pictures = await writeRecord(practice, join(folder, 'pictures.json'), file);
   if (pictures.kind !== 'kept') return pictures;
-  return writeAtomically(join(folder, 'visit.yaml'), visit.sidecar, { mode: PRIVATE_FILE_MODE });
+  return writePrivate(practice, join(folder, 'visit.yaml'), visit.sidecar);
 }
 
 /** A visit, or null when it was never filed to the end. */
 export async function loadVisit(practice: Practice, id: string): Promise<Outcome<StoredVisitFiles | null>> {
   const folder = folderOf(practice, id);
-  const read = await readRecord(join(folder, 'pictures.json'), `visits/${id}/pictures.json`, isPicturesFile);
+  const read = await readRecord(
+    practice,
+    join(folder, 'pictures.json'),
+    `visits/${id}/pictures.json`,
+    isPicturesFile,
+  );
   if (read.kind !== 'kept') return read;
   if (read.value === null) return kept(null);
-  try {
-    const sidecar = await readFile(join(folder, 'visit.yaml'));
-    const matches = sha256(sidecar) === read.value.sidecarSha256;
-    return kept({ id, sidecar, pictures: read.value.pictures, matches });
-  } catch (error) {
-    return codeOf(error) === 'ENOENT' ? kept(null) : failed(unreadableReason(error));
-  }
+  const sidecar = await readPrivate(practice, join(folder, 'visit.yaml'), `visits/${id}/visit.yaml`);
+  if (sidecar.kind !== 'kept') return sidecar;
+  if (sidecar.value === null) return kept(null);
+  const matches = sha256(sidecar.value) === read.value.sidecarSha256;
+  return kept({ id, sidecar: sidecar.value, pictures: read.value.pictures, matches });
 }
 
 /** All visits on file, by id. One that is damaged spoils the list: better no work than work on half a record. */
 export async function listVisits(practice: Practice): Promise<Outcome<StoredVisitFiles[]>> {
+  const readable = ifUnlocked(practice);
+  if (readable.kind !== 'kept') return readable;
   const visits: StoredVisitFiles[] = [];
   try {
     for (const id of (await readdir(practice.paths.visits)).filter((name) => ID.test(name)).sort()) {

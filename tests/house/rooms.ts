@@ -21,7 +21,7 @@ export const ROOMS: Record<string, Room> = {
     disk: false,
   },
   workers: { rooms: ['core', 'formats', 'finders', 'stages'], packages: ['sharp'], disk: true },
-  practice: { rooms: ['core'], packages: ['chokidar', 'yaml'], disk: true },
+  practice: { rooms: ['core'], packages: ['age-encryption', 'chokidar', 'yaml'], disk: true },
   app: {
     rooms: ['core', 'trade', 'formats', 'finders', 'stages', 'workers', 'practice'],
     packages: [],

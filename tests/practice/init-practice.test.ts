@@ -31,6 +31,7 @@ describe('init', () => {
         'private/cache',
         'private/drafts',
         'private/held',
+        'private/limited',
       ]
         .concat(['private/originals', 'private/records', 'private/secret', 'private/stripped', 'private/tmp'])
         .concat(['private/visits', 'templates']),

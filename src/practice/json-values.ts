@@ -1,0 +1,4 @@
+export const isObject = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+
+export const isText = (value: unknown): value is string => typeof value === 'string';
