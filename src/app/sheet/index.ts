@@ -8,7 +8,7 @@ import type { ErrorReport } from '../report.js';
 import { asOnlyWriter } from '../session.js';
 import { readCase } from '../standing-case.js';
 import { writeCoverSlip } from './cover-slip.js';
-import { checkTemplate } from './find-template.js';
+import { checkTemplate, findTemplate } from './find-template.js';
 import { type MadeSheet, makeSheet, type SheetWish } from './make-sheet.js';
 
 /** Draws a sheet of a case from what is kept, whatever is held. */
@@ -22,7 +22,10 @@ export async function drawCaseSheet(
     const onFile = await readOnFile(practice);
     if (!caseOf(onFile, code)) return { kind: 'unknown-case' };
     const standing = readCase(onFile, code);
-    if (standing.record.pictures.length === 0) return { kind: 'nothing-kept' };
+    const found = await findTemplate(practice, wish.template);
+    // A picture may be limited to the audience of this very template.
+    const record = found.kind === 'found' ? standing.recordFor(found.template.audience) : null;
+    if (record?.pictures.length === 0) return { kind: 'nothing-kept' };
     const made = await makeSheet(practice, ports, standing, wish);
     if (made.kind === 'made') await writeCoverSlip(practice, ports, onFile, standing.record, made.shareCode);
     return made;
