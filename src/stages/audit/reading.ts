@@ -12,7 +12,7 @@ export const LIMITS = {
   /** Files within files. */
   depth: 8,
   /** Parts of one audited file: members, attachments, embedded pictures. */
-  parts: 20_000,
+  parts: 10_000,
   /** Bytes that one packed stream may unpack to. */
   streamBytes: 400_000_000,
   /** Bytes that everything packed in one file may unpack to. */
@@ -43,19 +43,22 @@ export class Reading {
     this.#unread.set(`${where}\n${reason.code}`, { where, reason });
   }
 
-  /** Known terms, and kinds unless the text is of a program's making (keywords, font names). */
-  text(where: string, text: string, options: { kinds: boolean } = { kinds: true }): void {
+  /**
+   * Known terms, and kinds. Text of a program's making (keywords, font names, tables of figures) holds numbers that are
+   * nobody's: `ofProgram` leaves out kinds and short chart numbers.
+   */
+  text(where: string, text: string, options: { ofProgram: boolean } = { ofProgram: false }): void {
     if (!/[\p{L}\p{N}]/u.test(text)) return;
-    const masked = this.#mask(text);
-    for (const kind of findTerms(masked, this.search)) this.hit(where, kind);
-    if (!options.kinds) return;
+    const masked = this.mask(text);
+    for (const kind of findTerms(masked, this.search, !options.ofProgram)) this.hit(where, kind);
+    if (options.ofProgram) return;
     for (const kind of findKinds(masked)) this.hit(where, kind);
   }
 
   /** Known terms in bytes that need not be text. */
-  bytes(where: string, bytes: Uint8Array): void {
+  bytes(where: string, bytes: Uint8Array, options: { ofProgram: boolean } = { ofProgram: false }): void {
     if (bytes.length === 0) return;
-    for (const kind of findInBytes(bytes, this.search)) this.hit(where, kind);
+    for (const kind of findInBytes(bytes, this.search, !options.ofProgram)) this.hit(where, kind);
   }
 
   /** Text burned into pixels. The same pixels are searched once. */
@@ -100,7 +103,8 @@ export class Reading {
     };
   }
 
-  #mask(text: string): string {
+  /** The text without what may stand; for those who change it before it is searched. */
+  mask(text: string): string {
     if (this.search.allowed === null) return text;
     return text.normalize('NFC').replace(this.search.allowed, ' \u00b7 ');
   }

@@ -40,12 +40,27 @@ export async function readPlainText(
   const bare = packed.length === 0 ? text : text.replace(DATA_LINK, ' ');
   const place = within(where, 'text');
   if (isXml(bare)) readXml(reading, bare, place);
-  else {
+  else if (!readJson(reading, bare, place)) {
     reading.text(place, bare);
     // A name may be broken at the end of a line.
-    reading.text(place, bare.replace(/[-\u00ad]?\r?\n[ \t]*/g, ''), { kinds: false });
+    reading.text(place, reading.mask(bare).replace(/[-\u00ad]?\r?\n[ \t]*/g, ''), { ofProgram: true });
   }
   for (const [at, data] of packed.entries()) {
     await next(Buffer.from(data, 'base64'), within(where, `packed data ${at + 1}`));
   }
+}
+
+/** Keys and strings are text; bare numbers are sizes and places of a program's making. False when it is no JSON. */
+function readJson(reading: Reading, text: string, where: string): boolean {
+  if (!/^\s*[[{]/.test(text)) return false;
+  try {
+    JSON.parse(text);
+  } catch {
+    return false;
+  }
+  const strings = text.match(/"(?:\\.|[^"\\])*"/g) ?? [];
+  const said = strings.map((one) => String(JSON.parse(one)));
+  reading.text(where, said.join(' \u00b7 \n'));
+  reading.text(where, text, { ofProgram: true });
+  return true;
 }

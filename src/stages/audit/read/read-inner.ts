@@ -29,7 +29,7 @@ export async function readInner(
     await readPlainText(reading, text, where, (inner, place) => readInner(reading, inner, place, depth + 1));
     return;
   }
-  reading.bytes(within(where, 'bytes'), bytes);
+  reading.bytes(within(where, 'bytes'), bytes, { ofProgram: isPdf(bytes) });
   await readAsWhatItIs(reading, bytes, where, depth);
 }
 

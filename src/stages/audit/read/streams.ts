@@ -47,7 +47,7 @@ export function readStreams(reading: Reading, bytes: Uint8Array, where: string, 
     number += 1;
     reading.unpacked(inner.length);
     const place = within(where, `packed data ${number}`);
-    reading.bytes(place, inner);
+    reading.bytes(place, inner, { ofProgram: true });
     readStreams(reading, inner, place, depth + 1);
   }
 }

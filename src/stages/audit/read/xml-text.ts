@@ -31,9 +31,9 @@ export function readXml(reading: Reading, xml: string, where: string): void {
         !/^(?:xmlns|.*:?id|.*:?rsid\w*|target|guid|uri)$/i.test(name) && !name.startsWith('xmlns:'),
     )
     .map(([, , double, single]) => decodeEntities(double ?? single ?? ''));
-  reading.text(`${where}, attributes`, attributes.join(' \u00b7 \n'), { kinds: isPacket(bare) });
+  reading.text(`${where}, attributes`, attributes.join(' \u00b7 \n'), { ofProgram: !isPacket(bare) });
   // Comments, targets and whatever else was left out above.
-  reading.text(where, decodeEntities(bare), { kinds: false });
+  reading.text(where, decodeEntities(bare), { ofProgram: true });
 }
 
 /** In XMP the values of a description may all be attributes; elsewhere attributes are numbers of a program's making. */

@@ -6,20 +6,20 @@ import { findTerms, knownDays } from './find-terms.js';
  * Known terms in raw bytes, in Latin-1, UTF-8 and UTF-16 of both byte orders at both offsets. Where the bytes read as
  * text for a while, the text is searched like any other. Elsewhere, in coded pictures and packed data, any four letters
  * stand somewhere by chance, so there a term needs five letters and a form people write: small, capitals, or a capital
- * first.
+ * first. `figures` as in find-terms.ts.
  */
-export function findInBytes(bytes: Uint8Array, search: TermSearch): string[] {
+export function findInBytes(bytes: Uint8Array, search: TermSearch, figures = true): string[] {
   const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const kinds = new Set<string>();
   const add = (found: readonly string[]) => {
     for (const kind of found) kinds.add(kind);
   };
   const utf8 = buffer.toString('utf8');
-  add(inRuns(utf8, TEXT_RUN, search));
+  add(inRuns(utf8, TEXT_RUN, search, figures));
   const latin1 = buffer.toString('latin1');
-  add(inTokens(latin1, LATIN1_WORD, search));
-  if (utf8.length !== latin1.length) add(inTokens(utf8, WIDE_WORD, search));
-  for (const wide of sixteenBits(buffer)) add(inRuns(wide, WIDE_RUN, search));
+  add(inTokens(latin1, LATIN1_WORD, search, figures));
+  if (utf8.length !== latin1.length) add(inTokens(utf8, WIDE_WORD, search, figures));
+  for (const wide of sixteenBits(buffer)) add(inRuns(wide, WIDE_RUN, search, figures));
   add(anywhereIn(buffer, search));
   return [...kinds].sort();
 }
@@ -31,21 +31,22 @@ const WIDE_RUN = /[\t\n\r\x20-\x7e\u00a0-\u052f\u1e00-\u201f]{4,}/g;
 const LATIN1_WORD = /[0-9A-Za-z\u00c0-\u00d6\u00d8-\u00f6\u00f8-\u00ff]{5,}/g;
 const WIDE_WORD = /[0-9A-Za-z\u00c0-\u00d6\u00d8-\u00f6\u00f8-\u052f\u1e00-\u1fff]{5,}/g;
 
-function inRuns(text: string, run: RegExp, search: TermSearch): string[] {
+function inRuns(text: string, run: RegExp, search: TermSearch, figures: boolean): string[] {
   const kinds: string[] = [];
   for (const [found] of text.matchAll(run)) {
     if (!/\S{2}/.test(found)) continue;
-    kinds.push(...findTerms(found, search), ...knownDays(fold(found), search));
+    kinds.push(...findTerms(found, search, figures), ...knownDays(fold(found), search));
   }
   return kinds;
 }
 
 const WRITTEN = /^(?:[\p{Ll}\d]+|[\p{Lu}\d]+|\p{Lu}[\p{Ll}\d]+)$/u;
 
-function inTokens(text: string, word: RegExp, search: TermSearch): string[] {
+function inTokens(text: string, word: RegExp, search: TermSearch, figures: boolean): string[] {
   const kinds: string[] = [];
   for (const [found] of text.matchAll(word)) {
     if (found.length > search.longest + 2 || !WRITTEN.test(found)) continue;
+    if (!figures && /^\d{1,5}$/.test(found)) continue;
     for (const { kind, weak } of search.terms.get(fold(found)) ?? []) if (!weak) kinds.push(kind);
   }
   return kinds;

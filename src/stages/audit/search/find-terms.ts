@@ -4,6 +4,7 @@ import type { Term, TermSearch } from './build-search.js';
 import { type Token, tokensOf } from './tokens.js';
 
 interface Match {
+  form: string;
   term: Term;
   first: number;
   last: number;
@@ -14,10 +15,14 @@ const BESIDE = 4;
 /** Pieces one term may be broken into, e.g. a chart number written digit by digit. */
 const MOST_PIECES = 16;
 
-/** Kinds of known terms in a text, sorted; never the text. Letterhead lines and share codes must be masked before. */
-export function findTerms(text: string, search: TermSearch): string[] {
+/**
+ * Kinds of known terms in a text, sorted; never the text. Letterhead lines and share codes must be masked before.
+ * @param figures false for what programs write (places, widths, counts), where a chart number of five figures or fewer
+ * stands by chance
+ */
+export function findTerms(text: string, search: TermSearch, figures = true): string[] {
   const tokens = tokensOf(text);
-  const matches = matchesIn(tokens, search);
+  const matches = matchesIn(tokens, search).filter(({ form }) => figures || !/^\d{1,5}$/.test(form));
   const strong = matches.filter((match) => !match.term.weak || hasCompany(match, matches));
   const kinds = new Set(strong.map(({ term }) => term.kind));
   const folded = search.anywhere.length > 0 || search.days.size > 0 ? fold(text) : '';
@@ -42,7 +47,7 @@ function matchesIn(tokens: readonly Token[], search: TermSearch): Match[] {
       if (last > first) gaps = [...gaps, token.gap];
       if (last > first && token.gap.length > MOST_BETWEEN) break;
       for (const term of termsOf(form, search)) {
-        if (mayBeParted(form, gaps, term)) matches.push({ term, first, last });
+        if (mayBeParted(form, gaps, term)) matches.push({ form, term, first, last });
       }
     }
   }

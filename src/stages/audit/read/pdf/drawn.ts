@@ -91,6 +91,6 @@ async function readWords(reading: Reading, page: PDFPageProxy, where: string): P
   const lines = words.map(({ str, hasEOL }) => (hasEOL ? `${str}\n` : str));
   reading.text(place, lines.join(''));
   reading.text(place, words.map(({ str }) => str).join(' '));
-  reading.text(place, lines.join('').replace(/[-\u00ad\u2010]?\s*\n/g, ''), { kinds: false });
-  reading.text(place, words.map(({ str }) => str.trim()).join(''), { kinds: false });
+  const unbroken = reading.mask(lines.join('')).replace(/[-\u00ad\u2010]?\s*\n/g, '');
+  reading.text(place, unbroken, { ofProgram: true });
 }

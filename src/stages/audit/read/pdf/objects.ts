@@ -63,7 +63,7 @@ export async function readObjects(
     if (typeOf(object) === 'EmbeddedFile') attachments += 1;
     await readStream(reading, object, where, next, attachments);
   }
-  reading.text(within(where, 'names'), [...walk.names].join(' \u00b7 '), { kinds: false });
+  reading.text(within(where, 'names'), [...walk.names].join(' \u00b7 '), { ofProgram: true });
 }
 
 class Walk {
@@ -92,8 +92,8 @@ class Walk {
     const bytes = string.asBytes();
     if (bytes.length === 0) return;
     const place = within(this.where, /^[A-Za-z0-9]{1,30}$/.test(key) ? `PDF ${key}` : 'PDF string');
-    const kinds = !OF_PROGRAMS.has(key);
-    for (const text of textsOf(bytes)) this.reading.text(place, text, { kinds });
+    const ofProgram = OF_PROGRAMS.has(key);
+    for (const text of textsOf(bytes)) this.reading.text(place, text, { ofProgram });
   }
 }
 
@@ -122,7 +122,7 @@ async function readStream(
     await next(data.bytes, within(where, `attachment ${attachment}`));
   } else if (nameAt(stream.dict, 'Subtype') === 'Image') {
     const place = within(where, 'picture');
-    reading.bytes(place, data.bytes);
+    reading.bytes(place, data.bytes, { ofProgram: true });
     if (data.coded === 'DCTDecode' || data.coded === 'DCT') {
       readBlocks(reading, data.bytes, place, 'JPEG');
       await readFields(reading, data.bytes, place);
@@ -139,6 +139,6 @@ function readText(reading: Reading, stream: PDFRawStream, bytes: Uint8Array, whe
     return;
   }
   const place = within(where, type === '' ? 'stream' : `${type.replace(/[^\w]/g, '?')} stream`);
-  reading.bytes(place, bytes);
-  for (const text of stringsInContent(bytes)) reading.text(place, text, { kinds: false });
+  reading.bytes(place, bytes, { ofProgram: true });
+  for (const text of stringsInContent(bytes)) reading.text(place, text, { ofProgram: true });
 }
