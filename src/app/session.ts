@@ -1,28 +1,44 @@
 import { randomBytes } from 'node:crypto';
 import { availableParallelism } from 'node:os';
 import { setTimeout as sleep } from 'node:timers/promises';
-import { findPractice, openPractice, type Practice, withLock } from '../practice/index.js';
+import {
+  findPractice,
+  isProtectedAsOpened,
+  openPractice,
+  type Practice,
+  withLock,
+} from '../practice/index.js';
 import { loadFonts, openWorkers } from '../workers/index.js';
 import type { Ports } from './ports.js';
 import type { ErrorReport } from './report.js';
-import { orTrouble } from './trouble.js';
+import { orTrouble, Trouble } from './trouble.js';
+import { type KeySource, unlock } from './unlock.js';
 
 /** Where to look for the practice: an explicit folder, the environment, the folder the command runs in. */
 export interface Where {
   explicit?: string | undefined;
   env: Record<string, string | undefined>;
   cwd: string;
+  /** Where the key of an encrypted practice may come from; absent leaves it locked. */
+  key?: KeySource | undefined;
 }
 
 export type FoundSession =
-  | { ok: true; practice: Practice }
+  | {
+      ok: true;
+      practice: Practice /** What went wrong with the key that was given; null mostly. */;
+      keySentence: string | null;
+    }
   | { ok: false; sentence: string; errors: ErrorReport[] };
 
 export async function openSession(where: Where): Promise<FoundSession> {
   const found = await findPractice(where);
   if (!found.ok) return { ok: false, sentence: found.sentence, errors: [] };
   const opened = await openPractice(found.root);
-  if (opened.ok) return opened;
+  if (opened.ok) {
+    const { practice, sentence } = await unlock(opened.practice, where.key ?? {});
+    return { ok: true, practice, keySentence: sentence };
+  }
   return { ok: false, sentence: 'practice.yaml has mistakes; nothing was touched.', errors: opened.errors };
 }
 
@@ -61,5 +77,10 @@ const LOCK_WAIT_MS = 10_000;
 
 /** Runs a flow as the practice's only writer. */
 export async function asOnlyWriter<T>(practice: Practice, what: string, work: () => Promise<T>): Promise<T> {
-  return orTrouble(await withLock(practice, what, work, { waitMs: LOCK_WAIT_MS }));
+  const guarded = async (): Promise<T> => {
+    // Written as it was opened, a record would lie in clear among encrypted ones.
+    if (!orTrouble(await isProtectedAsOpened(practice))) throw new Trouble({ code: 'protection-changed' });
+    return work();
+  };
+  return orTrouble(await withLock(practice, what, guarded, { waitMs: LOCK_WAIT_MS }));
 }

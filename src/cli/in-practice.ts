@@ -1,5 +1,6 @@
 import type { Ports } from '../app/ports.js';
 import type { Practice } from '../app/practice.js';
+import { keySource } from './key-source.js';
 import { printError } from './print.js';
 import { showProgress } from './progress.js';
 import { errorLine } from './words/error-line.js';
@@ -14,8 +15,7 @@ export const PRACTICE_HELP =
 
 /** Finds and opens the practice; says why not and gives null when it cannot be. */
 export async function practiceOf(option: PracticeOption): Promise<Practice | null> {
-  const { openSession } = await import('../app/session.js');
-  const session = await openSession({ explicit: option.practice, env: process.env, cwd: process.cwd() });
+  const session = await sessionOf(option);
   if (session.ok) return session.practice;
   printError(session.sentence);
   for (const error of session.errors) printError(errorLine(error));
@@ -28,7 +28,15 @@ export async function withPractice(
   work: (practice: Practice, ports: Ports) => Promise<number>,
 ): Promise<number> {
   const practice = await practiceOf(option);
-  return practice ? atWork((ports) => work(practice, ports)) : 2;
+  return practice ? atWork(practice, (ports) => work(practice, ports)) : 2;
+}
+
+async function sessionOf(option: PracticeOption) {
+  const { openSession } = await import('../app/session.js');
+  const where = { explicit: option.practice, env: process.env, cwd: process.cwd() };
+  const session = await openSession({ ...where, key: keySource() });
+  if (session.ok && session.keySentence) printError(session.keySentence);
+  return session;
 }
 
 /**
@@ -39,22 +47,22 @@ export async function withOrWithoutPractice(
   option: PracticeOption,
   work: (practice: Practice | null, ports: Ports) => Promise<number>,
 ): Promise<number> {
-  const { openSession } = await import('../app/session.js');
-  const session = await openSession({ explicit: option.practice, env: process.env, cwd: process.cwd() });
-  if (session.ok) return atWork((ports) => work(session.practice, ports));
+  const session = await sessionOf(option);
+  if (session.ok) return atWork(session.practice, (ports) => work(session.practice, ports));
   const isNamed = option.practice !== undefined || (process.env['SCOPELEAF_PRACTICE'] ?? '') !== '';
-  if (!isNamed && session.errors.length === 0) return atWork((ports) => work(null, ports));
+  if (!isNamed && session.errors.length === 0) return atWork(null, (ports) => work(null, ports));
   printError(session.sentence);
   for (const error of session.errors) printError(errorLine(error));
   return 2;
 }
 
-async function atWork(work: (ports: Ports) => Promise<number>): Promise<number> {
+async function atWork(practice: Practice | null, work: (ports: Ports) => Promise<number>): Promise<number> {
   const { openPorts } = await import('../app/session.js');
+  const { portsFor } = await import('../app/open-pictures.js');
   const progress = showProgress();
   const ports = openPorts(progress, workersFrom(process.env));
   try {
-    return await work(ports);
+    return await work(practice ? portsFor(practice, ports) : ports);
   } finally {
     progress.end();
     await ports.close();

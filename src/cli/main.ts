@@ -5,6 +5,7 @@
 import type { Command as TypedCommand } from '@commander-js/extra-typings';
 import { Command, CommanderError } from 'commander';
 import { COMMANDS } from './command-list.js';
+import { nameKeyFile } from './key-source.js';
 import { printError } from './print.js';
 import type { SetExit } from './set-exit.js';
 
@@ -20,6 +21,8 @@ export async function main(argv: readonly string[]): Promise<number> {
       'Turns a dropped folder of microscope stills and radiographs into a de-identified case sheet.',
     )
     .version('0.1.0')
+    .option('--key-file <file>', 'key file that opens encrypted private records (else $SCOPELEAF_KEY_FILE)')
+    .hook('preAction', (root) => nameKeyFile(root.opts()['keyFile']))
     .exitOverride()
     .showHelpAfterError('Run the command with --help for examples.')
     .configureHelp({ helpWidth: Math.min(process.stdout.columns ?? 80, 80) });
@@ -54,5 +57,11 @@ function exitOfError(error: unknown): number {
       : 'Something went wrong inside the program. Nothing was lost; please report this, with what you did.',
   );
   if (!isTrouble && process.env['SCOPELEAF_DEBUG']) console.error(error);
-  return 1;
+  return waitsForPerson(error) ? 3 : 1;
 }
+
+/** Not trouble with the machine: somebody must give the key, or see to what lies in the inbox. */
+const waitsForPerson = (error: unknown): boolean =>
+  error instanceof Error &&
+  'reason' in error &&
+  ['locked', 'erased'].includes((error.reason as { code: string }).code);

@@ -2,6 +2,7 @@ import type { Ports } from '../app/ports.js';
 import type { Practice } from '../app/practice.js';
 import { exitOfReport, worstExit } from '../app/report.js';
 import { openSession } from '../app/session.js';
+import { keepKey } from '../app/unlock.js';
 import { watchPractice } from '../app/watch/index.js';
 import { printError, printLine } from './print.js';
 import { errorLine } from './words/error-line.js';
@@ -57,7 +58,8 @@ function latestSettings(practice: Practice): () => Promise<Practice> {
   return async () => {
     const session = await openSession({ explicit: practice.root, env: {}, cwd: practice.root });
     if (session.ok) {
-      current = session.practice;
+      // The key was given once, at the start.
+      current = keepKey(session.practice, practice);
       said = '';
       return current;
     }

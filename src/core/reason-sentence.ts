@@ -48,7 +48,9 @@ export function sentenceOf(reason: Reason): string {
     case 'cover-over-anatomy':
       return `Burned-in text lies over ${OVER[reason.over]} (${placesOf(reason.places, reason.boxes)}), and covering it could mislead. Look at the picture, then write keep: or cover: with that box, by: and why: in its line of the sidecar.`;
     case 'locked':
-      return 'The private records are locked. The pictures are stored safely; unlock with the key file or the passphrase and take the visit in again.';
+      return 'The private records are locked, so nothing can be looked up in them or added. Unlock them with the key file or the passphrase, then do this again; pictures of a visit that was dropped are stored safely meanwhile.';
+    case 'protection-changed':
+      return 'Meanwhile another command has begun or ended the encryption of the private records. Nothing was changed; run this again.';
     case 'erased':
       return 'These pictures belong to a patient who was erased on request, so they were not taken in. Remove the folder from the inbox.';
     case 'damaged':

@@ -49,6 +49,8 @@ export type Reason =
   | { code: 'sidecar-refused' }
   /** The private records are encrypted and nobody has given the key. */
   | { code: 'locked' }
+  /** Encryption of the private records was begun or ended by another command since this one started. */
+  | { code: 'protection-changed' }
   /** The pictures of a patient who was erased on request. */
   | { code: 'erased' }
   // machine

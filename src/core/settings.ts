@@ -16,6 +16,12 @@ export const settingsSchema = z.strictObject({
   measuring: z.enum(['off', 'figures', 'figures-and-rule']).default('figures'),
   fillingEnd: z.enum(['0-2mm', '0.5-2mm']).default('0-2mm').describe('Named rule for the end of a filling.'),
   private: z.string().min(1).nullable().default(null).describe('Another place for the private folder.'),
+  keyFile: z
+    .string()
+    .min(1)
+    .nullable()
+    .default(null)
+    .describe('Where the key file lies that opens an encrypted private folder.'),
   sources: z
     .array(
       z.strictObject({

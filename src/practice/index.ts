@@ -6,6 +6,7 @@
  */
 export * from './code-book.js';
 export { CONSTANT_TIME, settleTime, settleTimes } from './constant-time.js';
+export { type IsErased, loadErased, markErased } from './erased-marks.js';
 export { type FoundPractice, findPractice, type WhereToLook } from './find-practice.js';
 export { PRIVATE_FILE_MODE, PRIVATE_FOLDER_MODE } from './folders.js';
 export { loadFound, saveFound } from './found-store.js';
@@ -18,13 +19,15 @@ export { appendJournal, Journal, readJournal, readWholeJournal } from './journal
 export type { JournalEntry } from './journal-lines.js';
 export { JUNK, junkKind } from './junk-names.js';
 export { type OpenedPractice, openPractice } from './open-practice.js';
+export { writePaper } from './paper.js';
 export * from './patient-book.js';
 export { clearTmp, placeFile, removeFile, writeOpenly } from './place-file.js';
 export type { Practice, PracticePaths } from './practice-paths.js';
 export { type Print, samePrint } from './print.js';
-export { type KeyWish, type MadeKey, makeKey } from './protection/make-key.js';
+export type { KeyWish, MadeKey } from './protection/make-key.js';
 export { readPrivate, writePrivate } from './protection/private-file.js';
-export { isLocked, type Protection } from './protection/protection.js';
+export { beginProtection, finishProtection, type Protecting, unprotect } from './protection/protect.js';
+export { isLocked, isProtectedAsOpened, type Protection } from './protection/protection.js';
 export { type OpenedPicture, openPicture, readPicture, SEALED_SUFFIX } from './protection/stored-picture.js';
 export {
   keepKey,

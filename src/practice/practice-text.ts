@@ -28,6 +28,10 @@ fillingEnd: 0-2mm
 # Move the folder there first. null: it lies here, beside this file.
 private: null
 
+# Where the key file lies when the private records are encrypted with one, for example on a stick:
+# /media/key/practice.key. null: it is named with --key-file or SCOPELEAF_KEY_FILE, or there is none.
+keyFile: null
+
 # Cameras that need help, by maker and model or sub-folder. "corrected": it flips mirror views by itself.
 # "offset": seconds to add to its capture times. For example:
 # sources:

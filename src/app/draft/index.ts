@@ -10,9 +10,10 @@ import { drawContactSheet } from '../../stages/sheet/index.js';
 import { inParallel } from '../in-parallel.js';
 import { type Drop, readDrop } from '../intake/drop.js';
 import { recognise } from '../intake/recognise.js';
+import { bringsErased } from '../intake/refuse-drop.js';
 import { readOnFile } from '../on-file.js';
 import type { Ports } from '../ports.js';
-import { orTrouble } from '../trouble.js';
+import { orTrouble, Trouble } from '../trouble.js';
 import { inCaptureOrder } from './capture-order.js';
 import { draftSidecar } from './draft-sidecar.js';
 import { tileOf } from './draft-tile.js';
@@ -26,6 +27,7 @@ export interface DraftPaths {
 
 export async function makeDraft(practice: Practice, folder: string, ports: Ports): Promise<DraftPaths> {
   const drop = await readDrop(practice, folder, ports, true);
+  if (bringsErased(drop)) throw new Trouble({ code: 'erased' });
   try {
     return await draftOfDrop(practice, drop, ports);
   } finally {

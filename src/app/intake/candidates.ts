@@ -1,9 +1,9 @@
-import type { Practice } from '../../practice/index.js';
+import { originalPath, type Practice } from '../../practice/index.js';
 import { matchPictures, type SidecarDocument } from '../../stages/label/index.js';
 import type { VisitDocument } from '../../trade/visit-document.js';
 import type { OnFile, StoredVisit } from '../on-file.js';
 import type { Ports } from '../ports.js';
-import { type Drop, type DropFile, originalPath } from './drop.js';
+import type { Drop, DropFile } from './drop.js';
 import type { FactsOfDrop } from './recognise.js';
 import type { Candidate } from './sort-pictures.js';
 

@@ -1,9 +1,10 @@
-import { join } from 'node:path';
 import { EXTENSION, type FormatName } from '../../core/format-name.js';
 import type { Reason } from '../../core/reasons.js';
 import { formatFor } from '../../formats/index.js';
 import {
   type FolderScan,
+  type IsErased,
+  loadErased,
   type Practice,
   READ_LIMIT_BYTES,
   ReadingBuffer,
@@ -34,7 +35,7 @@ export interface DropFile {
   /** Null for bytes that are no known picture. */
   format: FormatName | null;
   extension: string;
-  /** Where a worker may read the bytes: our own copy, or the source itself when nothing is written. */
+  /** Where workers of `portsFor` may read the bytes: our own copy, or the source itself when nothing is written. */
   path: string | null;
   /** Why the bytes could not be taken in. */
   reason: Reason | null;
@@ -56,15 +57,15 @@ export async function readDrop(
   write: boolean,
 ): Promise<Drop> {
   const { scan, changing } = await lookTwice(folder, ports);
+  const isErased = orTrouble(await loadErased(practice));
   const sidecars = scan.entries.filter(isSidecar);
   const others = scan.entries.filter((file) => !sidecars.includes(file));
   let done = 0;
   const buffers = Array.from({ length: AT_ONCE }, () => new ReadingBuffer());
   const files = await inParallel(others, AT_ONCE, async (file) => {
     const buffer = buffers.pop() as ReadingBuffer;
-    const read = await takeFile(practice, file, changing.has(file.name), write, buffer).finally(() =>
-      buffers.push(buffer),
-    );
+    const how = { changing: changing.has(file.name), write, isErased };
+    const read = await takeFile(practice, file, how, buffer).finally(() => buffers.push(buffer));
     done += 1;
     ports.progress(done, others.length, 'storing originals');
     return read;
@@ -86,8 +87,7 @@ async function lookTwice(folder: string, ports: Ports): Promise<{ scan: FolderSc
 async function takeFile(
   practice: Practice,
   file: ScannedFile,
-  changing: boolean,
-  write: boolean,
+  { changing, write, isErased }: { changing: boolean; write: boolean; isErased: IsErased },
   buffer: ReadingBuffer,
 ): Promise<DropFile> {
   const unread = (reason: Reason): DropFile => ({
@@ -105,6 +105,10 @@ async function takeFile(
   const { bytes, sha256 } = read.value;
   const format = formatFor(bytes)?.name ?? null;
   const extension = format === null ? 'bin' : EXTENSION[format];
+  // Of an erased patient nothing is stored again.
+  if (isErased(sha256)) {
+    return { name: file.name, sha256, format, extension, path: null, reason: { code: 'erased' } };
+  }
   const path = write
     ? orTrouble(await storeOriginal(practice, bytes, sha256, extension))
     : file.pathBytes.toString('utf8');
@@ -118,7 +122,3 @@ function reasonAgainst(format: FormatName | null): Reason | null {
   if (format === 'DICOMDIR') return { code: 'disc-index' };
   return null;
 }
-
-/** Where the practice keeps an original. */
-export const originalPath = (practice: Practice, sha256: string, extension: string): string =>
-  join(practice.paths.originals, `${sha256}.${extension}`);

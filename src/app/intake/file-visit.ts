@@ -6,6 +6,7 @@ import {
   type PatientEntry,
   type Practice,
   placeFile,
+  placePrivately,
   savePatients,
   saveVisit,
   writeOpenly,
@@ -68,7 +69,10 @@ async function placePictures(
     const { file } = shown;
     if (made.kind === 'made') {
       const place = displayPath(practice, code, { file, limitedTo: shown.audiences }, shown.sha256);
-      orTrouble(await placeFile(made.waitsAt as string, place));
+      const put = shown.audiences
+        ? placePrivately(practice, made.waitsAt as string, place)
+        : placeFile(made.waitsAt as string, place);
+      orTrouble(await put);
     } else if (made.kind === 'on-file' && made.shown.file !== file && !shown.audiences) {
       // A copy, not a move: until the new revision counts, the old one must still find its picture.
       const bytes = await readFile(join(folder, made.shown.file));

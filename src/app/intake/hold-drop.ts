@@ -51,7 +51,8 @@ export async function holdDrop(
   options: { write: boolean; cases?: string[] },
 ): Promise<VisitReport> {
   const status = reason.code === 'sidecar-refused' ? 'refused' : 'held';
-  if (options.write) {
+  // What is said of an erased patient's folder is only said: its name may be the patient's.
+  if (options.write && reason.code !== 'erased') {
     const when = ports.now().toISOString();
     const pictures = drop.files.map(({ name, sha256, extension }) => ({ source: name, sha256, extension }));
     const hold: HeldVisit = {

@@ -11,6 +11,7 @@ import { holdDrop, settleHolds } from './hold-drop.js';
 import type { IntakeOptions } from './options.js';
 import { prepareDrop } from './prepare-drop.js';
 import { recognise } from './recognise.js';
+import { refusalOf } from './refuse-drop.js';
 import { takeDocument } from './take-document.js';
 
 /** Sidecar, recognition, guard, then a filing for each document. One report a document; one in all when held. */
@@ -21,6 +22,8 @@ export async function takeDrop(
   options: IntakeOptions,
 ): Promise<VisitReport[]> {
   const { sidecar } = drop;
+  const refusal = refusalOf(practice, drop);
+  if (refusal) return [await holdDrop(practice, drop, ports, refusal, [], options)];
   if (sidecar.kind === 'none') return [await holdDrop(practice, drop, ports, sidecar.reason, [], options)];
   const how = { file: sidecar.name, notation: practice.settings.notation };
   const alone = readSidecar(sidecar.bytes, how);

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { type Practice, writeAtomically } from '../../practice/index.js';
+import { type Practice, writePaper } from '../../practice/index.js';
 import { drawCoverSlip } from '../../stages/sheet/index.js';
 import type { CaseRecord } from '../../trade/case-record.js';
 import { caseOf, type OnFile, visitsOfCase } from '../on-file.js';
@@ -39,5 +39,5 @@ export async function writeCoverSlip(
     fonts: await ports.fonts(),
   });
   const path = join(practice.paths.records, `${shareCode}-cover-slip.pdf`);
-  orTrouble(await writeAtomically(path, pdf, { mode: 0o600 }));
+  orTrouble(await writePaper(practice, path, pdf));
 }

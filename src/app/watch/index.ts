@@ -63,6 +63,10 @@ export async function watchPractice(practice: Practice, ports: Ports, wish: Watc
         return await takeSettled(await wish.reopen(), ports, wish, folder, waited);
       } catch (error) {
         if (!(error instanceof Trouble)) throw error;
+        if (error.reason.code === 'locked' || error.reason.code === 'erased') {
+          wish.onStatus(`${folder.name}: ${error.message}`);
+          return undefined;
+        }
         // A full disk or a busy practice passes; the folder is still in the inbox, and nothing is half-written.
         wish.onTrouble(`${folder.name}: ${error.message}${wish.once ? '' : ' Trying again in a minute.'}`);
         return { lookAgainMs: AFTER_TROUBLE_MS };

@@ -77,3 +77,14 @@ export const recordRecipient = ({ protection }: Protected): string | null =>
 /** The same for pictures. */
 export const pictureRecipient = (practice: Protected): string | null =>
   practice.protection?.originals ? recordRecipient(practice) : null;
+
+/** Whether the disk still says of the protection what it said when the practice was opened. Asked under the lock. */
+export async function isProtectedAsOpened(
+  practice: Protected & { paths: PracticePaths },
+): Promise<Outcome<boolean>> {
+  const now = await loadProtection(practice.paths);
+  if (now.kind !== 'kept') return now;
+  const said = (one: Protection | null | undefined): string =>
+    one ? JSON.stringify([one.recipient, one.originals, one.state]) : '';
+  return kept(said(now.value) === said(practice.protection));
+}
