@@ -1,10 +1,5 @@
+import { COVER_GREY } from '../../core/cover-grey.js';
 import type { FoundBox } from '../../finders/finder.js';
-
-/**
- * Grey level of a cover, 0-255, on film and in colour alike. Film borders lie near 0, fillings near 255, bone and
- * dentine of a well exposed film mostly between 80 and 140: this one, flat and hard-edged, stands off all of them.
- */
-const COVER_GREY = 160;
 
 /** Paints boxes solid, in place. Boxes reaching out of the picture are painted as far as it goes. */
 export function paintBoxes(

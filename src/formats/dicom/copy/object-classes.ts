@@ -15,8 +15,8 @@ export interface ObjectClass {
   mustNotHave?: readonly number[];
   /** Colours and bits the class allows, where it allows only some. */
   pixels?: { photometric: string[]; leastBits: number; mostBits: number; signed: boolean };
-  /** The class asks for (0028,0301). */
-  saysBurnedIn: boolean;
+  /** The class asks for (0028,0301), and for the Presentation LUT Shape that `shapeOf` gives. */
+  isRadiograph: boolean;
   /** What else the class asks for: empty where it may be (type 2), the only lawful or a neutral value elsewhere. */
   fills: CopyElement[];
 }
@@ -50,7 +50,7 @@ const radiographFills = (intent: string, positioner: string): CopyElement[] => [
 
 function radiograph(uid: string, modality: string, intent: string): ObjectClass {
   return {
-    ...{ uid, modality, saysBurnedIn: true },
+    ...{ uid, modality, isRadiograph: true },
     needs: [
       ...RADIOGRAPH_NEEDS,
       ...(modality === 'IO' ? [TOOTH_NEED] : []),
@@ -65,7 +65,7 @@ function radiograph(uid: string, modality: string, intent: string): ObjectClass 
 
 const lightPixels = { photometric: ['RGB', 'MONOCHROME2'], leastBits: 8, mostBits: 8, signed: false };
 const light = (uid: string, modality: string): ObjectClass => ({
-  ...{ uid, modality, needs: [[IMAGE_TYPE]], pixels: lightPixels, saysBurnedIn: false },
+  ...{ uid, modality, needs: [[IMAGE_TYPE]], pixels: lightPixels, isRadiograph: false },
   fills: [text(0x00282110, 'CS', '00'), emptyContext],
 });
 
@@ -74,7 +74,7 @@ export const INTRA_ORAL = [`${STORAGE}.1.3`, `${STORAGE}.1.3.1`];
 
 /** Secondary Capture Image Storage: asks for nothing that only the device knew (PS3.3, A.8.1). */
 export const SECONDARY_CAPTURE: ObjectClass = {
-  ...{ uid: `${STORAGE}.7`, modality: 'OT', needs: [], saysBurnedIn: false },
+  ...{ uid: `${STORAGE}.7`, modality: 'OT', needs: [], isRadiograph: false },
   // Conversion Type: made on a workstation
   fills: [text(0x00080064, 'CS', 'WSD')],
 };
@@ -87,12 +87,12 @@ const CLASSES: readonly ObjectClass[] = [
   radiograph(`${STORAGE}.1.1.1`, 'DX', PROCESSING),
   {
     // Computed Radiography Image Storage: Body Part Examined and View Position may be empty
-    ...{ uid: `${STORAGE}.1`, modality: 'CR', needs: [], saysBurnedIn: false },
+    ...{ uid: `${STORAGE}.1`, modality: 'CR', needs: [], isRadiograph: false },
     fills: [text(0x00180015, 'CS', ''), text(0x00185101, 'CS', '')],
   },
   {
     // CT Image Storage: where the slice lies must be known
-    ...{ uid: `${STORAGE}.2`, modality: 'CT', saysBurnedIn: false },
+    ...{ uid: `${STORAGE}.2`, modality: 'CT', isRadiograph: false },
     needs: [
       [IMAGE_TYPE],
       ...[0x00200032, 0x00200037, 0x00200052, 0x00280030, 0x00281052].map((tag) => [tag]),
@@ -153,6 +153,10 @@ export function classOfCopy(
   const lawful = !mustNotHave.some((tag) => kept.tags.has(tag));
   return complete && lawful && (!pixels || pixelsFit(kept.picture, pixels)) ? stated : SECONDARY_CAPTURE;
 }
+
+/** The one Presentation LUT Shape that is lawful for each kind of grey (PS3.3, C.8.11.3.1.2). */
+export const shapeOf = ({ photometric }: PixelModule): string =>
+  photometric === 'MONOCHROME1' ? 'INVERSE' : 'IDENTITY';
 
 const pixelsFit = (picture: PixelModule, allowed: NonNullable<ObjectClass['pixels']>): boolean =>
   allowed.photometric.includes(picture.photometric) &&

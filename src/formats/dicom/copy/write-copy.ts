@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { latin1Bytes } from '../../bytes.js';
 import type { StoredPixels } from '../../format.js';
 import type { DicomFile } from '../read-dicom.js';
 import { isOwnFile, wrapAsFile } from './copy-file.js';
@@ -14,6 +15,7 @@ import {
   modalityOf,
   type ObjectClass,
   SECONDARY_CAPTURE,
+  shapeOf,
 } from './object-classes.js';
 import { type Source, sourceOf, textsOf, wordsOf } from './source-values.js';
 import { type PixelModule, pixelModule } from './stored-pixels.js';
@@ -74,6 +76,7 @@ function merge(...lists: readonly (readonly CopyElement[])[]): CopyElement[] {
 
 const PLACE = [0x00180050, 0x00200032, 0x00200037, 0x00200052];
 const IMAGE_LATERALITY = 0x00200062;
+const SHAPE = 0x20500020;
 const RESCALE = 0x00281052;
 const CALIBRATION = 0x00280a02;
 const CT = '1.2.840.10008.5.1.4.1.1.2';
@@ -86,7 +89,8 @@ function ofClass(
 ): CopyElement[] {
   const { uid } = objectClass;
   const has = (tag: number): boolean => kept.some((element) => element.tag === tag);
-  const stays = kept.filter(({ tag }) => uid === CT || !PLACE.includes(tag));
+  // a shape that contradicts the kind of grey is read in two ways; the display picture does not follow it either
+  const stays = keptShape(kept, picture).filter(({ tag }) => uid === CT || !PLACE.includes(tag));
   const capture = uid === SECONDARY_CAPTURE.uid ? [text(0x00080008, 'CS', 'DERIVED', 'SECONDARY')] : [];
   return [
     ...capture,
@@ -96,15 +100,18 @@ function ofClass(
     // Rescale Type: "unspecified" where it must be said; in a CT image nothing said means Hounsfield units
     ...(has(RESCALE) && uid !== CT ? [text(0x00281054, 'LO', 'US')] : []),
     ...(INTRA_ORAL.includes(uid) ? [mouthRegion()] : []),
-    ...(objectClass.saysBurnedIn ? [text(BURNED_IN, 'CS', 'YES'), shapeOf(picture)] : []),
+    ...(objectClass.isRadiograph ? [text(BURNED_IN, 'CS', 'YES'), text(SHAPE, 'CS', shapeOf(picture))] : []),
     // Laterality: type 2 where the image itself does not say its side (PS3.3, C.7.3.1)
     ...(has(IMAGE_LATERALITY) ? [] : [text(0x00200060, 'CS', '')]),
   ];
 }
 
-/** Presentation LUT Shape of a radiograph that says none: PS3.3, C.8.11.3.1.2 leaves one for each kind of grey. */
-const shapeOf = ({ photometric }: PixelModule): CopyElement =>
-  text(0x20500020, 'CS', photometric === 'MONOCHROME1' ? 'INVERSE' : 'IDENTITY');
+function keptShape(kept: readonly CopyElement[], picture: PixelModule): CopyElement[] {
+  const lawful = latin1Bytes(shapeOf(picture));
+  return kept.filter(
+    (element) => element.tag !== SHAPE || ('value' in element && lawful.equals(element.value)),
+  );
+}
 
 /** Pixel Intensity Relationship Sign: 1 or -1, as its two bytes. */
 function intensitySign(source: Source): CopyElement[] {
