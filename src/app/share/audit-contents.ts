@@ -41,7 +41,7 @@ export async function auditContents(
     const paths = contents.map(({ name }) => join(folder, name));
     const audit = await auditPaths(paths, terms, ports, { kept });
     const named = <T extends { file: string }>(list: T[]): T[] =>
-      list.map((one) => ({ ...one, file: one.file.replace(`${folder}/`, '') }));
+      list.map((one) => ({ ...one, file: one.file.split(/[/\\]/).at(-1) ?? one.file }));
     return {
       clean: audit.clean,
       hits: named(audit.hits),
