@@ -75,12 +75,6 @@ describe('a JPEG carrier', () => {
     },
   );
 
-  test('of a multi-picture file the first stays, with a note', () => {
-    const file = Buffer.concat([afterStart(baseline, segment(0xe2, `MPF\0${MARKER}`)), baseline]);
-    expect(strippedBytes(file).equals(plain)).toBe(true);
-    expect(notesOf(file).join()).toContain('more than one picture');
-  });
-
   test('a JFIF thumbnail is dropped and the density kept', () => {
     const jfif = segment(0xe0, `JFIF\0\x01\x02\x01\0\x48\0\x49\x03\x03${MARKER.padEnd(27)}`);
     const output = strippedBytes(afterStart(without(baseline, 0xe0), jfif));

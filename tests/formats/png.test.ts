@@ -5,7 +5,7 @@ import { drawColour, drawGrey16, pixelsOf } from '../fixtures/drawn-pixels.js';
 import { exifBlock } from '../fixtures/exif-block.js';
 import { holdsMarker, MARKER, MARKER_CODINGS } from '../fixtures/markers.js';
 import { beforeChunk, iTXt, pngChunk, pngChunksOf, withPictureData, zTXt } from '../fixtures/png-pieces.js';
-import { notesOf, stripped, strippedBytes } from './stripped.js';
+import { stripped, strippedBytes } from './stripped.js';
 
 const picture = await drawColour().png().toBuffer();
 const plain = strippedBytes(picture);
@@ -42,13 +42,6 @@ describe('a PNG carrier', () => {
     expect(holdsMarker(hidden)).toBe(true);
     expect(holdsMarker(strippedBytes(hidden))).toBe(false);
     expect(strippedBytes(Buffer.concat([picture, Buffer.from(MARKER)])).equals(plain)).toBe(true);
-  });
-
-  test('frames of a moving PNG are dropped with a note', () => {
-    const moving = beforeChunk(picture, 'IEND', pngChunk('fcTL', MARKER), pngChunk('fdAT', MARKER));
-    const file = beforeChunk(moving, 'IDAT', pngChunk('acTL', '\0\0\0\x02\0\0\0\0'));
-    expect(strippedBytes(file).equals(plain)).toBe(true);
-    expect(notesOf(file).join()).toContain('moving picture');
   });
 
   test('16 bits of grey stay 16 bits', async () => {

@@ -1,5 +1,7 @@
 import type { FormatName } from '../../src/core/format-name.js';
 import { drawColour, drawGrey16 } from '../fixtures/drawn-pixels.js';
+import { exifBlock } from '../fixtures/exif-block.js';
+import { codedItem, drawnHeic, exifItem, irot, makeHeic } from '../fixtures/heic-pieces.js';
 import { restartJpeg } from '../fixtures/jpeg-pieces.js';
 import { greyFields, makeTiff } from '../fixtures/tiff-pieces.js';
 
@@ -49,9 +51,24 @@ export async function drawSamples(): Promise<{ name: string; format: FormatName;
         tiff[name] = drawColour().tiff(options).toBuffer();
         tiff[`${name}, grey of 16 bits`] = drawGrey16().tiff(options).toBuffer();
       }
+  const heic: Record<string, Promise<Buffer>> = {
+    'HEIC, whole': Promise.resolve(drawnHeic),
+    'HEIC, turned': Promise.resolve(
+      makeHeic([codedItem({ properties: [...codedItem().properties!, irot(1)] })]),
+    ),
+    'HEIC, with a second picture': Promise.resolve(
+      makeHeic([codedItem(), codedItem(), exifItem(exifBlock([]))]),
+    ),
+  };
   const named = async (format: FormatName, all: Record<string, Promise<Buffer>>) =>
     Promise.all(Object.entries(all).map(async ([name, bytes]) => ({ name, format, bytes: await bytes })));
   return (
-    await Promise.all([named('JPEG', jpeg), named('PNG', png), named('WebP', webp), named('TIFF', tiff)])
+    await Promise.all([
+      named('JPEG', jpeg),
+      named('PNG', png),
+      named('WebP', webp),
+      named('TIFF', tiff),
+      named('HEIC', heic),
+    ])
   ).flat();
 }

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { drawColour, drawGrey16, pixelsOf } from '../fixtures/drawn-pixels.js';
 import { holdsMarker, MARKER } from '../fixtures/markers.js';
 import { greyFields, makeTiff, type TiffField } from '../fixtures/tiff-pieces.js';
-import { notesOf, stripped, strippedBytes } from './stripped.js';
+import { stripped, strippedBytes } from './stripped.js';
 
 const [WIDTH, HEIGHT] = [24, 10];
 const pixels = Buffer.from(Array.from({ length: WIDTH * HEIGHT }, (_, index) => (index * 7) & 255));
@@ -23,12 +23,6 @@ describe('a TIFF carrier', () => {
     const file = withField([tag, 2, MARKER]);
     expect(holdsMarker(file)).toBe(true);
     expect(strippedBytes(file).equals(plain)).toBe(true);
-  });
-
-  test('other pages are dropped with a note', () => {
-    const file = makeTiff([greyFields(WIDTH, HEIGHT), greyFields(WIDTH, HEIGHT, [270, 2, MARKER])], pixels);
-    expect(strippedBytes(file).equals(plain)).toBe(true);
-    expect(notesOf(file).join()).toContain('more than one page');
   });
 
   test('bytes that nothing points to, and those beyond the pixels of a strip, are dropped', () => {

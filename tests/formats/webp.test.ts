@@ -44,17 +44,6 @@ describe('a WebP carrier', () => {
 });
 
 describe('a WebP is held', () => {
-  test('when it moves', async () => {
-    const frames = await sharp(
-      await Promise.all([drawColour().png().toBuffer(), drawColour().negate().png().toBuffer()]),
-      { join: { animated: true } },
-    )
-      .webp({ loop: 0 })
-      .toBuffer();
-    expect(frames.includes('ANMF')).toBe(true);
-    expect(stripped(frames)).toBe('unusual');
-  });
-
   test('when it is cut, holds two pictures, or its sizes contradict', () => {
     expect(stripped(lossy.subarray(0, -1))).toBe('damaged');
     expect(stripped(withChunks(lossy, riffChunk('VP8L', lossless.subarray(20))))).toBe('unusual');
