@@ -93,14 +93,24 @@ export function compareNumber(read: string, chart: string | null): SamePerson {
   return 'other';
 }
 
+const MIXED = /\d\p{L}{1,2}(?!\p{L})|(?<!\p{L})\p{L}{1,2}\d/u;
+
+/** With "o2.o6" put as 02.06; without words such as "19a4" or "41y", where a letter resembles no figure. */
+const dateFigures = (read: string): string =>
+  foldedText(read)
+    .split(' ')
+    .map((word) => (MIXED.test(word) ? asDigits(word) : word))
+    .filter((word) => !MIXED.test(word))
+    .join(' ');
+
 /** Every day that the figures may mean is compared; one wrong digit is not enough to tell two people apart. */
 export function compareBirth(read: string, born: string | null): SamePerson {
   const digits = (born ?? '').replaceAll('-', '');
   if (digits.length !== 8) return 'unknown';
-  const folded = foldedText(read);
-  const days = [...datesIn(folded), ...datesIn(asDigits(folded))].filter(
-    ({ day, year }) => year !== null && day > 0,
-  );
+  const figures = dateFigures(read);
+  const days = [figures, figures.replaceAll(' ', '')]
+    .flatMap(datesIn)
+    .filter(({ day, year }) => year !== null && day > 0);
   if (days.length === 0) return 'unknown';
   const slips = days.map(({ day, month, year }) => {
     const there = `${year}${two(month)}${two(day)}`;

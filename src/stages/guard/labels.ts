@@ -38,6 +38,12 @@ const LABELS: readonly Label[] = (Object.keys(LABEL_WORDS) as LabelKind[])
   )
   .sort((a, b) => b.word.length - a.word.length || (a.word < b.word ? -1 : 1));
 
+const BY_FIRST_SIGN = new Map<string, Label[]>();
+for (const label of LABELS) {
+  const sign = [...asRead(foldedText(label.word))][0] ?? '';
+  BY_FIRST_SIGN.set(sign, [...(BY_FIRST_SIGN.get(sign) ?? []), label]);
+}
+
 /** Where a word can begin. */
 const EDGE = /(?:^|[\s,;|/()[\]·•])(?=[^\s,;|/()[\]·•])/gu;
 
@@ -72,7 +78,7 @@ function labelsIn(folded: string): FoundLabel[] {
 }
 
 function labelAt(folded: string, mapped: string, start: number): FoundLabel | null {
-  for (const label of LABELS) {
+  for (const label of BY_FIRST_SIGN.get(String.fromCodePoint(mapped.codePointAt(start) ?? 0)) ?? []) {
     label.pattern.lastIndex = start;
     const end = label.pattern.test(mapped) ? label.pattern.lastIndex : -1;
     if (end > start && isLabel(label, folded, start, end)) return { label, start, end };

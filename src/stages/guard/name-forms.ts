@@ -1,5 +1,4 @@
 /** Which texts are the name of a patient. All pure. */
-import { editDistance } from '../../core/edit-distance.js';
 import { nameParts } from '../../core/names.js';
 import { asRead } from './as-read.js';
 import { ADDRESS, DENTIST, NOT_NAMES, SEX_OR_AGE } from './not-names.js';
@@ -8,14 +7,23 @@ const KNOWN_WORDS = new Set([...NOT_NAMES].map(asRead));
 
 /** Long words are told with a slip in them. */
 const LONG_WORD = 6;
+const LONG_WORDS = [...KNOWN_WORDS].filter((word) => word.length >= LONG_WORD - 1);
+
+/** One letter lost, added or changed; much faster than counting all slips. */
+function isOneSlip(a: string, b: string): boolean {
+  if (Math.abs(a.length - b.length) > 1) return false;
+  let start = 0;
+  while (start < a.length && a[start] === b[start]) start += 1;
+  let end = 0;
+  while (end < Math.min(a.length, b.length) - start && a.at(-1 - end) === b.at(-1 - end)) end += 1;
+  return Math.max(a.length, b.length) - start - end <= 1;
+}
 
 function isNoName(part: string): boolean {
   const read = asRead(part);
   if (KNOWN_WORDS.has(read)) return true;
   if (read.length < LONG_WORD) return false;
-  return [...KNOWN_WORDS].some(
-    (word) => Math.abs(word.length - read.length) <= 1 && editDistance(word, read) <= 1,
-  );
+  return LONG_WORDS.some((word) => isOneSlip(word, read));
 }
 
 const digitsIn = (word: string): number => word.replace(/\D/g, '').length;
@@ -68,5 +76,11 @@ export function bareName(text: string): BareName | null {
   return { value, form: aged ? 'sure' : 'perhaps' };
 }
 
-/** A town and two letters for its state or country. */
-const isPlace = (value: string): boolean => /, ?\p{L}{2}$/u.test(value);
+/** A town and the two letters of its state or province (postal codes of the USA, Canada and Australia; from memory). */
+const STATES = new Set(
+  (
+    'al ak az ar ca co ct de dc fl ga hi id il in ia ks ky la me md ma mi mn ms mo mt ne nv nh nj nm ny nc nd oh ok or ' +
+    'pa ri sc sd tn tx ut vt va wa wv wi wy ab bc mb nb nl ns nt nu on pe qc sk yt nsw vic qld tas act uk us eu'
+  ).split(' '),
+);
+const isPlace = (value: string): boolean => STATES.has(/, ?(\p{L}{2,3})$/u.exec(value)?.[1] ?? '');
