@@ -3,10 +3,8 @@ import { lstat, readdir, realpath, stat } from 'node:fs/promises';
 import { basename, join, relative, sep } from 'node:path';
 import type { Reason } from '../../core/reasons.js';
 import { CONSTANT_TIME } from '../../practice/index.js';
-import type { AuditHit, nameReader } from '../../stages/audit/index.js';
+import type { AuditHit, NameReader } from '../../stages/audit/index.js';
 import type { UnreadFile } from './index.js';
-
-type Names = ReturnType<typeof nameReader>;
 
 /** A file to be read. */
 export interface AuditedPath {
@@ -26,7 +24,7 @@ export interface Listing {
 /** Every plain file at or below the paths, in the order of their names. A named path may be a link; links below are unread. */
 export async function listFiles(
   paths: readonly string[],
-  names: Names,
+  names: NameReader,
   timeless: readonly string[],
 ): Promise<Listing> {
   const listing: Listing = { files: [], hits: [], unread: [] };
@@ -42,16 +40,16 @@ export async function listFiles(
 }
 
 /** A path as a person typed it, each piece that identifies withheld. */
-const shownPath = (path: string, names: Names): string =>
-  path
-    .split(/([/\\]+)/)
-    .map((piece, at) => (at % 2 === 1 ? piece : names.shown(piece, 1)))
-    .join('');
+function shownPath(path: string, names: NameReader): string {
+  const [, above = '', name = ''] = /^(.*[/\\])?([^/\\]*[/\\]*)$/s.exec(path) ?? [];
+  const pieces = above.split(/([/\\]+)/).map((piece, at) => (at % 2 === 1 ? piece : names.shownAbove(piece)));
+  return `${pieces.join('')}${names.shown(name, 1)}`;
+}
 
 class Walk {
   constructor(
     readonly listing: Listing,
-    readonly names: Names,
+    readonly names: NameReader,
     readonly isTimeless: (path: string) => boolean,
   ) {}
 

@@ -11,6 +11,7 @@ import type { AuditedFile, AuditTerms, AuditTools } from './audited.js';
 import { readInner } from './read/read-inner.js';
 import { Reading } from './reading.js';
 import { buildSearch } from './search/build-search.js';
+import { findTerms } from './search/find-terms.js';
 import { kindsInName, shownName } from './search/shown-name.js';
 
 export {
@@ -44,12 +45,18 @@ export async function auditFile(input: AuditInput, tools: AuditTools): Promise<A
 }
 
 /** Names of files and folders: what of them may be printed, and the kinds each shows. */
-export function nameReader(terms: AuditTerms): {
+export interface NameReader {
   kindsIn(name: string): string[];
+  /** @param number place in its list, which stands for a name that identifies */
   shown(name: string, number: number): string;
-} {
+  /** A folder above what is read, which only a known term makes unprintable. */
+  shownAbove(name: string): string;
+}
+
+export function nameReader(terms: AuditTerms): NameReader {
   const search = buildSearch(terms);
   return {
+    shownAbove: (name) => (findTerms(name, search).length === 0 ? name : '(name withheld)'),
     kindsIn: (name) => kindsInName(name, search),
     shown: (name, number) => shownName(name, number, search),
   };

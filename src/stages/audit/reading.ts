@@ -68,9 +68,9 @@ export class Reading {
     this.#pixelsSeen.add(key);
     try {
       const { hits, possible } = await searchPixels(picture, this);
-      for (const { at, kind } of hits) this.hit(`${where}, pixels at ${at}`, kind);
+      for (const { at, kind } of hits) this.hit(within(where, `pixels at ${at}`), kind);
       for (const { at, kind } of possible)
-        this.#possible.set(`${where}${at}`, { where: `${where}, pixels at ${at}`, kind });
+        this.#possible.set(`${where}${at}`, { where: within(where, `pixels at ${at}`), kind });
     } catch {
       this.unread(where, { code: 'not-searched', what: 'text' });
     }

@@ -1,7 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { deflateSync } from 'node:zlib';
-import { PDFDocument, PDFHexString, PDFName, PDFRawStream } from 'pdf-lib';
+import { PDFDocument, PDFHexString, PDFName, PDFRawStream, type PDFRef } from 'pdf-lib';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { inFile, withPeer } from '../sheet/given/peers.js';
@@ -164,7 +164,10 @@ const jpeg = await sharp(rgb, { raw: { width: WIDTH, height: HEIGHT, channels: 3
   .toBuffer();
 
 /** Ways a PDF holds a picture; each draws it on the page, or hides it. */
-const PICTURES: Record<string, (document: PDFDocument) => { XObject?: object; content: string }> = {
+const PICTURES: Record<
+  string,
+  (document: PDFDocument) => { XObject?: Record<string, PDFRef>; content: string }
+> = {
   JPEG: (document) => {
     const X = rawPicture(document, jpeg, {
       ...size,

@@ -45,8 +45,8 @@ async function readAsWhatItIs(
     return;
   }
   if (isPdf(bytes)) {
-    await readPdf(reading, bytes, where, next);
-    readStreams(reading, bytes, where, 0);
+    const isBounded = await readPdf(reading, bytes, where, next);
+    if (isBounded) readStreams(reading, bytes, where, 0);
     await readEmbedded(bytes, where, ['zip'], next);
     return;
   }

@@ -13,22 +13,24 @@ const MOST_REVISIONS = 20;
 /**
  * A PDF as it stands, and as it stood before each later change, since a change only adds to the end of the file. Read
  * twice over: by its objects (strings, names, attachments), and as drawn, through the fonts' own maps.
+ * @returns false when something in it unpacks without end, so that nothing more of it should be unpacked
  */
 export async function readPdf(
   reading: Reading,
   bytes: Uint8Array,
   where: string,
   next: ReadNext,
-): Promise<void> {
+): Promise<boolean> {
   const start = viewOf(bytes).indexOf('%PDF-');
   const pdf = bytes.subarray(start);
-  await readRevision(reading, pdf, where, next, true);
+  if (!(await readRevision(reading, pdf, where, next, true))) return false;
   const ends = earlierEnds(pdf);
   if (ends.length > MOST_REVISIONS)
     reading.unread(where, { code: 'unusual', format: 'PDF', what: 'more earlier states than can be read' });
   for (const [at, end] of ends.slice(0, MOST_REVISIONS).entries()) {
     await readRevision(reading, pdf.subarray(0, end), within(where, `earlier state ${at + 1}`), next, false);
   }
+  return true;
 }
 
 /** Where each state but the last ends. */
@@ -48,22 +50,24 @@ async function readRevision(
   where: string,
   next: ReadNext,
   isWhole: boolean,
-): Promise<void> {
+): Promise<boolean> {
   const objects = await openObjects(pdf);
   if (objects.kind === 'kept') {
-    await readObjects(reading, objects.value, where, next);
+    // What unpacks without end would do so in the other reader as well.
+    if (!(await readObjects(reading, objects.value, where, next))) return false;
   } else if (isWhole) {
     reading.unread(where, objects.reason);
   }
   const drawn = await readDrawn(reading, pdf, where, (page) => `page ${page}`);
   if (drawn.kind !== 'kept' && isWhole) reading.unread(where, drawn.reason);
-  if (objects.kind !== 'kept') return;
+  if (objects.kind !== 'kept') return true;
   const copy = await readingCopy(objects.value);
   if (copy.kind !== 'kept') {
     if (isWhole) reading.unread(where, copy.reason);
-    return;
+    return true;
   }
   const { bytes, pages } = copy.value;
   const again = await readDrawn(reading, bytes, where, (page) => pages[page - 1] ?? 'undrawn part');
   if (again.kind !== 'kept' && isWhole) reading.unread(where, again.reason);
+  return true;
 }

@@ -43,27 +43,32 @@ const OF_PROGRAMS = new Set(
   'Registry Ordering DA ID O U OE UE Perms Lang CharSet Panose Style IDTree'.split(' '),
 );
 
-/** Strings with the key they stand under, names, streams and attachments. */
+/**
+ * Strings with the key they stand under, names, streams and attachments.
+ * @returns false when a stream unpacks to more than can be read
+ */
 export async function readObjects(
   reading: Reading,
   document: PDFDocument,
   where: string,
   next: ReadNext,
-): Promise<void> {
+): Promise<boolean> {
   const walk = new Walk(reading, where);
   const { context } = document;
   const { Info, ID, Root } = context.trailerInfo;
   for (const part of [Info, ID, Root]) if (part) walk.object(part, 'trailer', 0);
   let attachments = 0;
+  let isBounded = true;
   for (const [, object] of context.enumerateIndirectObjects()) {
     walk.object(object, '', 0);
     if (object instanceof PDFInvalidObject)
       reading.unread(where, { code: 'damaged', format: 'PDF', what: 'an object in it cannot be read' });
     if (!(object instanceof PDFRawStream)) continue;
     if (typeOf(object) === 'EmbeddedFile') attachments += 1;
-    await readStream(reading, object, where, next, attachments);
+    if (!(await readStream(reading, object, where, next, attachments))) isBounded = false;
   }
   reading.text(within(where, 'names'), [...walk.names].join(' \u00b7 '), { ofProgram: true });
+  return isBounded;
 }
 
 class Walk {
@@ -105,22 +110,31 @@ const nameAt = (dict: PDFDict, key: string): string => {
   return name instanceof PDFName ? name.decodeText() : '';
 };
 
+/** The drawing of a page, a font or a packet takes less; a picture may take more. */
+const MOST_DRAWING_BYTES = 100_000_000;
+
+/** @returns false when it unpacks to more than can be read */
 async function readStream(
   reading: Reading,
   stream: PDFRawStream,
   where: string,
   next: ReadNext,
   attachment: number,
-): Promise<void> {
-  const data = dataOf(stream, reading.room);
+): Promise<boolean> {
+  const isPicture = nameAt(stream.dict, 'Subtype') === 'Image';
+  const isFile = typeOf(stream) === 'EmbeddedFile';
+  const data = dataOf(
+    stream,
+    isPicture || isFile ? reading.room : Math.min(reading.room, MOST_DRAWING_BYTES),
+  );
   if (data === null) {
     reading.unread(within(where, 'packed stream'), TOO_MUCH);
-    return;
+    return false;
   }
   reading.unpacked(data.bytes.length);
-  if (typeOf(stream) === 'EmbeddedFile') {
+  if (isFile) {
     await next(data.bytes, within(where, `attachment ${attachment}`));
-  } else if (nameAt(stream.dict, 'Subtype') === 'Image') {
+  } else if (isPicture) {
     const place = within(where, 'picture');
     reading.bytes(place, data.bytes, { ofProgram: true });
     if (data.coded === 'DCTDecode' || data.coded === 'DCT') {
@@ -130,6 +144,7 @@ async function readStream(
   } else {
     readText(reading, stream, data.bytes, where);
   }
+  return true;
 }
 
 function readText(reading: Reading, stream: PDFRawStream, bytes: Uint8Array, where: string): void {
