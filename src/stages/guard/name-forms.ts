@@ -28,10 +28,14 @@ function isNoName(part: string): boolean {
 
 const digitsIn = (word: string): number => word.replace(/\D/g, '').length;
 
-/** The words of a text up to its first number, without age and sex. */
+const isNumber = (word: string): boolean => digitsIn(word) * 2 > word.trim().length || /\d{3}/.test(word);
+
+/** The words of a text up to its first number, without age and sex; a figure inside a word is put as its letter. */
 function words(text: string): string {
-  const all = text.split(/(?<=[\s,;^])/);
-  const end = all.findIndex((word) => digitsIn(word) * 2 >= word.trim().length && digitsIn(word) > 0);
+  const all = text
+    .split(/(?<=[\s,;^])/)
+    .map((word) => (/\d/.test(word) && !isNumber(word) ? asRead(word) : word));
+  const end = all.findIndex(isNumber);
   const before = end < 0 ? all : all.slice(0, end);
   while (before.length > 1 && SEX_OR_AGE.test(before.at(-1)!.replace(/[^\p{L}]/gu, ''))) before.pop();
   return before
@@ -46,13 +50,18 @@ export function labelledName(value: string): string | null {
   const name = words(value);
   const parts = nameParts(name);
   const long = parts.filter((part) => [...part].length >= 2);
-  const says = long.length >= 2 || long.some((part) => [...part].length >= 4 || /\p{Script=Han}/u.test(part));
+  // one word alone must be plain: "case12" is no name
+  const plain = parts.filter((part) => value.includes(part));
+  const says =
+    long.length >= 2 || plain.some((part) => [...part].length >= 4 || /\p{Script=Han}/u.test(part));
   return says && !parts.some(isNoName) ? name : null;
 }
 
 const PART = "\\p{L}[\\p{L}\\p{N}'|!$-]+";
 const CARET = new RegExp(`^${PART}(?: ${PART}){0,2}\\^${PART}`, 'u');
 const COMMA = new RegExp(`^${PART}(?: ${PART}){0,2} ?, ?${PART}(?: (?:${PART}|\\p{L})\\.?){0,2}$`, 'u');
+/** A reader takes the comma for a point now and then. */
+const POINT = new RegExp(`^${PART}\\p{L}\\. ?${PART}\\p{L}$`, 'u');
 const WORDS = new RegExp(`^${PART}(?: (?:${PART}|\\p{L})\\.?){0,2} ${PART}$`, 'u');
 
 export interface BareName {
@@ -69,7 +78,7 @@ export function bareName(text: string): BareName | null {
   const parts = nameParts(value);
   if (parts.length === 0 || parts.length > 5 || parts.some(isNoName)) return null;
   if (addressed) return labelledName(value) === null ? null : { value, form: 'sure' };
-  if (CARET.test(value)) return { value, form: 'sure' };
+  if (CARET.test(value) || POINT.test(value)) return { value, form: 'sure' };
   if (COMMA.test(value)) return isPlace(value) ? null : { value, form: 'sure' };
   if (!WORDS.test(value)) return null;
   const aged = /^\W*\d{1,3} ?(?:y|yrs?|years?|j|jahre|ans)\b/.test(text.slice(value.length));

@@ -19,7 +19,7 @@ kingdom states canada australia netherlands belgium denmark norway sweden finlan
 brazil mexico usa
 camera microscope sensor detector exposure time date day page number series study scan slice scale zoom magnification
 mode auto manual high low speed standard normal resolution contrast brightness sharp filter dose voltage current
-raw img dsc dscn dscf pict mov untitled inc ltd llc gmbh corp corporation company co ag kg systems system imaging technologies technology software version
+raw jpg jpeg png tif tiff bmp dcm webp pdf img dsc dscn dscf pict mov untitled inc ltd llc gmbh corp corporation company co ag kg systems system imaging technologies technology software version
 viewer digital serial model device copyright rights reserved all com net org www http https error warning battery full
 empty memory card saved save new open close ok cancel print export import
 male female mannlich weiblich homme femme hombre mujer sex age years
