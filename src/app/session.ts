@@ -1,8 +1,10 @@
 import { randomBytes } from 'node:crypto';
+import { access } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import { setTimeout as sleep } from 'node:timers/promises';
 import {
   findPractice,
+  isLocked,
   isProtectedAsOpened,
   openPractice,
   type Practice,
@@ -72,6 +74,17 @@ export function openPorts(
 
 const defaultWorkers = (): number => Math.max(1, Math.min(MOST_WORKERS, availableParallelism()));
 
+/** An erasure that a kill cut short is ended by the next command that writes and has the key. */
+async function endErasure(practice: Practice): Promise<void> {
+  const isThere = await access(practice.paths.erasing).then(
+    () => true,
+    () => false,
+  );
+  if (!isThere || isLocked(practice)) return;
+  const { resumeErasure } = await import('./patients/erase/index.js');
+  await resumeErasure(practice, { now: () => new Date() });
+}
+
 /** How long a command waits for another one at work in the same practice before it says who that is. */
 const LOCK_WAIT_MS = 10_000;
 
@@ -80,6 +93,7 @@ export async function asOnlyWriter<T>(practice: Practice, what: string, work: ()
   const guarded = async (): Promise<T> => {
     // Written as it was opened, a record would lie in clear among encrypted ones.
     if (!orTrouble(await isProtectedAsOpened(practice))) throw new Trouble({ code: 'protection-changed' });
+    await endErasure(practice);
     return work();
   };
   return orTrouble(await withLock(practice, what, guarded, { waitMs: LOCK_WAIT_MS }));

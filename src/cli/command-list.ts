@@ -75,6 +75,12 @@ export const COMMANDS: readonly ListedCommand[] = [
     load: async () => (await import('./commands/share.js')).registerShare,
   },
   {
+    name: 'patients',
+    takes: '[command]',
+    does: 'list, export and erase patients; encrypt the private records',
+    load: async () => (await import('./commands/patients.js')).registerPatients,
+  },
+  {
     name: 'schema',
     takes: '',
     does: 'print the JSON Schema of visit.yaml, for an editor that completes and checks',

@@ -4,8 +4,10 @@
  * that changes while it is read, and settings or private records it cannot read in full: those are never taken for
  * empty and never written over.
  */
+export { type Change, changeJournal, changeRegister, changeReviews } from './change-ledger.js';
 export * from './code-book.js';
 export { CONSTANT_TIME, settleTime, settleTimes } from './constant-time.js';
+export { eraseFiles, type PatientFiles } from './erase-files.js';
 export { type IsErased, loadErased, markErased } from './erased-marks.js';
 export { type FoundPractice, findPractice, type WhereToLook } from './find-practice.js';
 export { PRIVATE_FILE_MODE, PRIVATE_FOLDER_MODE } from './folders.js';
@@ -19,13 +21,13 @@ export { appendJournal, Journal, readJournal, readWholeJournal } from './journal
 export type { JournalEntry } from './journal-lines.js';
 export { JUNK, junkKind } from './junk-names.js';
 export { type OpenedPractice, openPractice } from './open-practice.js';
-export { writePaper } from './paper.js';
+export { readPaper, writePaper } from './paper.js';
 export * from './patient-book.js';
 export { clearTmp, placeFile, removeFile, writeOpenly } from './place-file.js';
 export type { Practice, PracticePaths } from './practice-paths.js';
 export { type Print, samePrint } from './print.js';
 export type { KeyWish, MadeKey } from './protection/make-key.js';
-export { readPrivate, writePrivate } from './protection/private-file.js';
+export { readPrivate, unsealBytes, writePrivate } from './protection/private-file.js';
 export { beginProtection, finishProtection, type Protecting, unprotect } from './protection/protect.js';
 export { isLocked, isProtectedAsOpened, type Protection } from './protection/protection.js';
 export { type OpenedPicture, openPicture, readPicture, SEALED_SUFFIX } from './protection/stored-picture.js';
@@ -38,6 +40,7 @@ export {
 } from './protection/unlock.js';
 export type { SettingsError } from './read-settings.js';
 export { READ_LIMIT_BYTES, ReadingBuffer, readSteadily, type SteadyBytes } from './read-steadily.js';
+export { isObject, readRecord, writeRecord } from './record-file.js';
 export * from './register.js';
 export * from './reviews.js';
 export { type InboxFolder, type InboxScan, scanInbox } from './scan-inbox.js';

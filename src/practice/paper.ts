@@ -1,8 +1,9 @@
 import { rm } from 'node:fs/promises';
+import { basename } from 'node:path';
 import { kept, type Outcome } from '../core/outcome.js';
 import { PRIVATE_FILE_MODE } from './folders.js';
 import type { Practice } from './practice-paths.js';
-import { sealFor } from './protection/private-file.js';
+import { readPrivate, sealFor } from './protection/private-file.js';
 import { recordRecipient } from './protection/protection.js';
 import { SEALED_SUFFIX } from './protection/stored-picture.js';
 import { writeAtomically } from './write-atomically.js';
@@ -25,4 +26,11 @@ export async function writePaper(
   if (written.kind !== 'kept') return written;
   await rm(other, { force: true }).catch(() => undefined);
   return kept(place);
+}
+
+/** A paper's bytes, decrypted where they are encrypted; null when there is none. */
+export async function readPaper(practice: Practice, path: string): Promise<Outcome<Uint8Array | null>> {
+  const plain = await readPrivate(practice, path, basename(path));
+  if (plain.kind !== 'kept' || plain.value !== null) return plain;
+  return readPrivate(practice, path + SEALED_SUFFIX, basename(path));
 }

@@ -74,3 +74,13 @@ export async function isSealedFile(path: string): Promise<boolean> {
     await handle.close();
   }
 }
+
+/** Encrypted bytes opened; null for bytes that are not encrypted. */
+export async function unsealBytes(
+  practice: Protected,
+  bytes: Uint8Array,
+  file: string,
+): Promise<Outcome<Uint8Array | null>> {
+  if (!isSealed(bytes)) return kept(null);
+  return isLocked(practice) ? held({ code: 'locked' }) : unsealRecord(practice, bytes, file);
+}
