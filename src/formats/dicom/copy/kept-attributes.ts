@@ -1,4 +1,4 @@
-import { latin1At } from '../../bytes.js';
+import { viewOf } from '../../bytes.js';
 import { refuseUnusual } from '../../refusal.js';
 import { decimals, integers, leadingWords, type Take, words } from './kept-values.js';
 import { type Source, textsOf } from './source-values.js';
@@ -51,6 +51,8 @@ const KEPT: readonly Kept[] = [
   // Pixel Spacing, Pixel Aspect Ratio
   { tag: 0x00280030, vr: 'DS', take: decimals(pixelMm) },
   { tag: 0x00280034, vr: 'IS', take: integers({ count: pair, within: [1, 10_000] }) },
+  // Burned In Annotation: a warning stays, an all-clear is no one's to take on trust
+  { tag: 0x00280301, vr: 'CS', take: words(['YES']) },
   // Pixel Spacing Calibration Type
   { tag: 0x00280a02, vr: 'CS', take: words(['GEOMETRY', 'FIDUCIAL']) },
   // Pixel Intensity Relationship
@@ -66,14 +68,6 @@ const KEPT: readonly Kept[] = [
     tag: 0x00281054,
     vr: 'LO',
     take: words(['OD', 'HU', 'US', 'MGML', 'Z_EFF', 'ED', 'EDW', 'HU_MOD', 'PCT']),
-  },
-  // Lossy Image Compression: a picture that was ever coded with loss says so for good; ratios and methods
-  { tag: 0x00282110, vr: 'CS', take: words(['00', '01']) },
-  { tag: 0x00282112, vr: 'DS', take: decimals({ count: [1, 8], within: [1, 10_000] }) },
-  {
-    tag: 0x00282114,
-    vr: 'CS',
-    take: words(['ISO_10918_1', 'ISO_14495_1', 'ISO_15444_1', 'ISO_15444_15'], 8),
   },
   // Presentation LUT Shape
   { tag: 0x20500020, vr: 'CS', take: words(['IDENTITY', 'INVERSE']) },
@@ -92,14 +86,19 @@ const PAIRS = [
 export function keptAttributes(source: Source): CopyElement[] {
   for (const tag of PAIRS.flat()) refuseBeyondBelief(source, tag);
   const kept = keptAlone(source);
-  const valuesOf = (tag: number): number => {
-    const element = kept.find((one) => one.tag === tag);
-    return element && 'value' in element
-      ? latin1At(element.value, 0, element.value.length).split('\\').length
-      : 0;
+  return PAIRS.reduce((elements, [one, other]) => pairUp(elements, one, other), kept);
+}
+
+/** As many values of each as there are of both; none where one is missing. */
+function pairUp(elements: CopyElement[], ...pair: [number, number]): CopyElement[] {
+  const valuesOf = (tag: number): string[] => {
+    const element = elements.find((one) => one.tag === tag);
+    return element && 'value' in element ? viewOf(element.value).toString('latin1').split('\\') : [];
   };
-  const unpaired = PAIRS.filter(([one, other]) => valuesOf(one) !== valuesOf(other)).flat();
-  return kept.filter(({ tag }) => !unpaired.some((one) => one === tag));
+  const count = Math.min(...pair.map((tag) => valuesOf(tag).length));
+  const others = elements.filter(({ tag }) => !pair.includes(tag));
+  if (count === 0) return others;
+  return [...others, ...pair.map((tag) => text(tag, 'DS', ...valuesOf(tag).slice(0, count)))];
 }
 
 function refuseBeyondBelief(source: Source, tag: number): void {

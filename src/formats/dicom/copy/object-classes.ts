@@ -24,8 +24,19 @@ export interface ObjectClass {
 const IMAGE_TYPE = 0x00080008;
 const PRESENTATION = 'FOR PRESENTATION';
 const PROCESSING = 'FOR PROCESSING';
-/** Imager Pixel Spacing, Patient Orientation, Image Laterality, Pixel Intensity Relationship and its sign. */
-const RADIOGRAPH_NEEDS = [[IMAGE_TYPE], [0x00181164], [0x00200020], [0x00200062], [0x00281040], [0x00281041]];
+/**
+ * Imager Pixel Spacing, Patient Orientation, Image Laterality, Pixel Intensity Relationship and its sign, Lossy Image
+ * Compression.
+ */
+const RADIOGRAPH_NEEDS = [
+  IMAGE_TYPE,
+  0x00181164,
+  0x00200020,
+  0x00200062,
+  0x00281040,
+  0x00281041,
+  0x00282110,
+].map((tag) => [tag]);
 /** Which tooth, or which region of the jaw (PS3.3, C.8.11.9). */
 const TOOTH_NEED = [0x00082220, 0x00082228];
 const GREY = ['MONOCHROME1', 'MONOCHROME2'];
@@ -43,7 +54,6 @@ const radiographFills = (intent: string, positioner: string): CopyElement[] => [
   text(0x00281052, 'DS', '0'),
   text(0x00281053, 'DS', '1'),
   text(0x00281054, 'LO', 'US'),
-  text(0x00282110, 'CS', '00'),
   sequence(0x00082218),
   emptyContext,
 ];
@@ -66,7 +76,7 @@ function radiograph(uid: string, modality: string, intent: string): ObjectClass 
 const lightPixels = { photometric: ['RGB', 'MONOCHROME2'], leastBits: 8, mostBits: 8, signed: false };
 const light = (uid: string, modality: string): ObjectClass => ({
   ...{ uid, modality, needs: [[IMAGE_TYPE]], pixels: lightPixels, isRadiograph: false },
-  fills: [text(0x00282110, 'CS', '00'), emptyContext],
+  fills: [text(0x00282110, 'CS', ''), emptyContext],
 });
 
 const STORAGE = '1.2.840.10008.5.1.4.1.1';

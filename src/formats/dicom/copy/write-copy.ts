@@ -6,6 +6,7 @@ import { isOwnFile, wrapAsFile } from './copy-file.js';
 import { keptAnatomy, mouthRegion } from './keep-anatomy.js';
 import { keptAttributes } from './kept-attributes.js';
 import { keptPalettes, keptTables } from './lookup-tables.js';
+import { lossyPast } from './lossy-past.js';
 import { isKeyedUid, keyedUid, mapUid } from './map-uid.js';
 import { BURNED_IN, marks } from './marks.js';
 import {
@@ -43,6 +44,7 @@ export function writeCopy(file: DicomFile, pixels: StoredPixels, options: CopyOp
     ...keptAttributes(source),
     ...keptAnatomy(source),
     ...intensitySign(source),
+    ...lossyPast(source, file.transferSyntax),
     ...keptTables(source, picture.signed),
     ...(picture.photometric === 'PALETTE COLOR' ? keptPalettes(source, picture.signed) : []),
     ...frameOfReference(source, options.uidKey, own),

@@ -44,6 +44,13 @@ export function run(
   return { text: `${stdout}${stderr}`, status };
 }
 
+/** What a program prints for each file of a folder, in order; one shell runs them all, since starting it is what costs. */
+export function runEach(command: string, folder: string, names: readonly string[]): string[] {
+  const script = `cd "$1"; shift; for name; do echo '=== next'; ${command} 2>&1; done`;
+  const { text } = run('sh', ['-c', script, 'sh', folder, ...names]);
+  return text.split('=== next\n').slice(1);
+}
+
 /** Runs `work` with a folder of its own, and the files named in it, and cleans up after it. */
 export function inFolder<T>(files: Record<string, Uint8Array>, work: (folder: string) => T): T {
   const folder = mkdtempSync(join(tmpdir(), 'dicom-copy-'));

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { writeCopy } from '../../../../src/formats/dicom/copy/index.js';
 import { decodeFrame } from '../../../../src/formats/dicom/decode-frame.js';
 import { dicomLeftovers } from '../../../../src/formats/dicom/leftovers/index.js';
 import { outcomeOf } from '../../../../src/formats/refusal.js';
-import { copyOf, holds, keptOf, opened, tagsIn, textIn } from './copies.js';
+import { copyOf, holds, KEY, keptOf, opened, tagsIn, textIn } from './copies.js';
 import {
   CLASS,
   changed,
@@ -371,6 +372,47 @@ describe('values that stay', () => {
       pixels,
     );
     expect([0x00281050, 0x00281051].map((tag) => textIn(unpaired, tag))).toEqual([null, null]);
+  });
+
+  it('are as many windows as have both a centre and a width', () => {
+    const copy = copied(at(0x00281050, 'DS', '400\\40'), at(0x00281051, 'DS', '2000'));
+    expect([0x00281050, 0x00281051].map((tag) => textIn(copy, tag))).toEqual(['400', '2000']);
+  });
+
+  it('are that a picture was coded with loss, also where only its coding shows it', () => {
+    const silent = opened(
+      fileOf(
+        changed(
+          still(),
+          ...[0x00282110, 0x00282112, 0x00282114].map((tag) => ({ tag, value: null }) as const),
+        ),
+      ),
+    );
+    const past = (file: typeof silent): (string | null)[] => {
+      const copy = Buffer.from(writeCopy(file, rampPixels(8, 3), { uidKey: KEY, frame: 1 }));
+      return [0x00282110, 0x00282112, 0x00282114].map((tag) => textIn(copy, tag));
+    };
+    expect(past(opened(fileOf(still())))).toEqual(['01', '12.5', 'ISO_10918_1']);
+    expect(past(silent)).toEqual(['', null, null]);
+    // PS3.5, A.4.1: JPEG of 8 bits, A.4.4: JPEG 2000; native pixels no longer tell
+    expect(past({ ...silent, transferSyntax: '1.2.840.10008.1.2.4.50' })).toEqual([
+      '01',
+      null,
+      'ISO_10918_1',
+    ]);
+    expect(past({ ...silent, transferSyntax: '1.2.840.10008.1.2.4.91' })).toEqual([
+      '01',
+      null,
+      'ISO_15444_1',
+    ]);
+    expect(past({ ...silent, transferSyntax: '1.2.840.10008.1.2.4.90' })).toEqual(['', null, null]);
+  });
+
+  it('are a warning of burned-in text, and no all-clear', () => {
+    const said = (word: string) =>
+      textIn(copyOf(fileOf(changed(still(), at(0x00280301, 'CS', word))), rampPixels(8, 3)), 0x00280301);
+    expect(said('YES')).toBe('YES');
+    expect(said('NO')).toBeNull();
   });
 
   it('are never windows beyond belief: such an object is held', () => {

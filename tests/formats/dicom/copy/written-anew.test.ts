@@ -15,7 +15,7 @@ import { dicomLeftovers } from '../../../../src/formats/dicom/leftovers/index.js
 import type { StoredPixels } from '../../../../src/formats/format.js';
 import { copyOf, holds, opened } from './copies.js';
 import { CLASS, changed, codeOf, identity, pixelElements, radiograph } from './drawn-objects.js';
-import { inFolder, run, withPeers } from './peer-tools.js';
+import { inFolder, run, runEach, withPeers } from './peer-tools.js';
 import { at, BIG, EXPLICIT, fileOf, IMPLICIT, type Planted } from './source-object.js';
 
 const CAPTURE = CLASS.capture;
@@ -250,11 +250,9 @@ print(json.dumps([pydicom.dcmread(p).pixel_array.ravel().tolist() for p in sys.a
       objects.map(({ file, pixels }, index) => [`${index}.dcm`, copyOf(file, pixels)]),
     );
     inFolder(files, (folder) => {
-      const errors = Object.keys(files).flatMap((name) =>
-        run('dciodvfy', [join(folder, name)])
-          .text.split('\n')
-          .filter((line) => /^(Error|Abort)/.test(line)),
-      );
+      const told = runEach('dciodvfy "$name"', folder, Object.keys(files));
+      expect(told).toHaveLength(objects.length);
+      const errors = told.flatMap((text) => text.split('\n').filter((line) => /^(Error|Abort)/.test(line)));
       expect([...new Set(errors)]).toEqual([]);
     });
   });
