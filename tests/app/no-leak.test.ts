@@ -118,7 +118,7 @@ describe('nothing outside private/ and inbox/ identifies', () => {
       'film 1984-06-02.png': await plantedPng(),
       'visit.yaml': SIDECAR,
     });
-    [report] = (await intake(practice, folder, testPorts())) as [VisitReport];
+    [report] = (await intake(practice, folder, testPorts({ searches: true }))) as [VisitReport];
     open = readdirSync(practice.root, { recursive: true, withFileTypes: true })
       .filter((entry) => entry.isFile())
       .map((entry) => join(entry.parentPath, entry.name))

@@ -8,6 +8,7 @@ import { intakeVisits } from '../../src/app/intake/several.js';
 import type { Ports } from '../../src/app/ports.js';
 import type { VisitReport } from '../../src/app/report.js';
 import { openPorts } from '../../src/app/session.js';
+import { kept } from '../../src/core/outcome.js';
 import { initPractice, openPractice, type Practice } from '../../src/practice/index.js';
 
 const made: string[] = [];
@@ -18,12 +19,22 @@ afterAll(async () => {
   await Promise.all(made.map((folder) => rm(folder, { recursive: true, force: true })));
 });
 
-/** The real world, but for waiting: the 300 ms between two looks pass at once. */
-export function testPorts(): Ports {
+/**
+ * The real world, but for waiting: the 300 ms between two looks pass at once. Unless `searches`, the finders see nothing
+ * in any picture: loading their models takes longer than most tests, and what they see has tests of its own.
+ */
+export function testPorts({ searches = false } = {}): Ports {
   const ports = openPorts(() => undefined, 2);
   opened.push(ports);
-  return { ...ports, sleep: async () => undefined };
+  const workers = searches ? ports.workers : { ...ports.workers, search: seeNothing };
+  return { ...ports, workers, sleep: async () => undefined };
 }
+
+const seeNothing: Ports['workers']['search'] = async ({ facts }) => {
+  const { widthPx, heightPx, orientation } = facts;
+  const size = orientation > 4 ? { widthPx: heightPx, heightPx: widthPx } : { widthPx, heightPx };
+  return kept({ texts: [], faces: [], ...size });
+};
 
 /** A fresh folder that is removed when the test file ends. */
 export async function freshFolder(): Promise<string> {
