@@ -7,7 +7,6 @@
  * a file that this writer has not made. Not promised: that the pixels show no text (`paintCopy` says when they were
  * searched), and that teeth do not identify.
  */
-export { type AnatomyCode, knownCode, MODIFIER_CODES, REGION_CODES, TOOTH_CODES } from './anatomy-codes.js';
-export { mapUid } from './map-uid.js';
+export { knownCode, TOOTH_CODES } from './anatomy-codes.js';
 export { paintCopy } from './paint-copy.js';
 export { type CopyOptions, writeCopy } from './write-copy.js';

@@ -1,9 +1,9 @@
 /**
  * DICOM PS3.15, table E.1-1, Basic Application Level Confidentiality Profile, as the standard published it on 19
  * September 2024 (edition 2024d): 619 attributes and four lines for curves, overlay data, overlay comments and private
- * attributes. Another copy of the table, of edition 2024e, counts 621 rows (one X and one U less); the larger set is the
- * harder test. Each line: action, VR, tags; a line that begins with blanks goes on. x stands for any digit. The table itself names no VR: PS3.6 gives it, and here it only says what kind of
- * value a test plants.
+ * attributes. Another copy of the table, of edition 2024e, counts 621 rows (one X and one U less); the larger set is
+ * the harder test. Each line: action, VR, tags; a line that begins with blanks goes on; x stands for any digit. The
+ * table itself names no VR: it is that of PS3.6 (23 of the newer ones from memory), and only says what a test plants.
  */
 const TABLE = `
 X AE 00080054 00080055 00081000 00321021 00400001 00400241 00741234 00741236 21000070
