@@ -11,7 +11,7 @@ import { type CopyElement, text } from './write-elements.js';
 const PIXEL_DATA = 0x7fe00010;
 const IMAGE_TYPE = 0x00080008;
 
-/** [x, y, width, height] in pixels of the copy; clipped to it. As `FoundBox` of the finders. */
+/** [x, y, width, height] in pixels of the display picture, which has those of the copy; clipped to it. As `FoundBox` of the finders. */
 export type CopyBox = readonly [x: number, y: number, width: number, height: number];
 
 /**
@@ -19,15 +19,25 @@ export type CopyBox = readonly [x: number, y: number, width: number, height: num
  * picture. `searched`: the pixels were searched for text and everything found is among the boxes; only then it
  * says so: Burned In Annotation NO, and Clean Pixel Data Option among the method codes. Held: a file that `writeCopy`
  * did not make. The copy handed in is not changed.
+ * @param flipped the display picture, whose pixels the boxes count in, is the copy flipped left to right
  */
 export function paintCopy(
   copy: Uint8Array,
   boxes: readonly CopyBox[],
   searched: boolean,
+  flipped = false,
 ): Outcome<Uint8Array> {
   const read = readDicom(copy);
   if (read.kind !== 'kept') return read;
-  return outcomeOf('DICOM', () => painted(read.value, boxes, searched));
+  return outcomeOf('DICOM', () =>
+    painted(read.value, flipped ? mirrored(read.value, boxes) : boxes, searched),
+  );
+}
+
+/** Boxes of a picture that was flipped left to right for display, in pixels of the copy, which never is. */
+function mirrored(file: DicomFile, boxes: readonly CopyBox[]): CopyBox[] {
+  const [widthPx = 0] = wordsOf(sourceOf(file, 1), 0x00280011, 'US');
+  return boxes.map(([x, y, width, height]) => [widthPx - x - width, y, width, height]);
 }
 
 function painted(file: DicomFile, boxes: readonly CopyBox[], searched: boolean): Uint8Array {

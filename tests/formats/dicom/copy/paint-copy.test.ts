@@ -26,6 +26,14 @@ const copy = copyOf(fileOf(radiograph()), pixels);
 const painted = (boxes: Box[], searched = true, of: Uint8Array = copy): Buffer =>
   Buffer.from(keptOf(paintCopy(of, boxes, searched)));
 
+const flippedPixels = (): StoredPixels => ({
+  ...pixels,
+  data: pixels.data.map((_, index) => {
+    const [x, y] = [index % WIDTH, Math.floor(index / WIDTH)];
+    return pixels.data[y * WIDTH + WIDTH - 1 - x] as number;
+  }) as Uint16Array,
+});
+
 /** The samples at the end of a copy, as bytes. */
 function samplesOf(file: Uint8Array): Buffer {
   const { elements, bytes } = opened(file);
@@ -68,6 +76,19 @@ describe('covers in a copy', () => {
       }),
       { numRuns: 50 },
     );
+  });
+
+  it('lie on the same part of the picture when it was flipped for display', () => {
+    const flipRows = (bytes: Buffer): Buffer => {
+      const out = Buffer.alloc(bytes.length);
+      for (let y = 0; y < HEIGHT; y++)
+        for (let x = 0; x < WIDTH; x++)
+          bytes.copy(out, 2 * (y * WIDTH + x), 2 * (y * WIDTH + WIDTH - 1 - x), 2 * (y * WIDTH + WIDTH - x));
+      return out;
+    };
+    const seen = samplesOf(painted([[3, 2, 7, 5]], true, copyOf(fileOf(radiograph()), flippedPixels())));
+    const flipped = samplesOf(keptOf(paintCopy(copy, [[3, 2, 7, 5]], true, true)));
+    expect(flipRows(flipped).equals(seen)).toBe(true);
   });
 
   it('show as the grey of covers by the formula of PS3.3, C.11.2.1.2', () => {
