@@ -1,12 +1,14 @@
 /** The detector net: how likely each pixel belongs to the core of a line of text. */
 import type { InferenceSession, Tensor } from 'onnxruntime-node';
-import type { FinderPicture } from '../finder.js';
+import type { FinderPicture, FoundBox } from '../finder.js';
 import type { Plane } from './components.js';
 
 /** What a net needs of the runtime, so that nothing else here loads it. */
 export interface Net {
   session: InferenceSession;
   tensor(data: Float32Array, shape: readonly number[]): Tensor;
+  /** Numbers to work in, kept from run to run: fresh memory costs more here than the arithmetic. */
+  scratch(name: 'input' | 'output', length: number): Float32Array;
 }
 
 /** The net halves its input five times. */
@@ -41,39 +43,38 @@ export function tilesAlong(lengthPx: number): [number, number][] {
 async function readTile(
   net: Net,
   picture: FinderPicture,
-  [left, top, width, height]: [number, number, number, number],
+  [left, top, width, height]: FoundBox,
   map: Plane,
 ): Promise<void> {
   const paddedWidth = Math.ceil(width / GRID_PX) * GRID_PX;
   const paddedHeight = Math.ceil(height / GRID_PX) * GRID_PX;
-  const input = planesOf(picture, left, top, width, height, paddedWidth, paddedHeight);
-  const shape = [1, 3, paddedHeight, paddedWidth];
-  const results = await net.session.run({ [net.session.inputNames[0]!]: net.tensor(input, shape) });
-  const result = results[net.session.outputNames[0]!]!;
-  const found = result.data as Float32Array;
+  const plane = paddedWidth * paddedHeight;
+  const input = net.scratch('input', 3 * plane);
+  fillPlanes(input, picture, [left, top, width, height], paddedWidth, paddedHeight);
+  const found = net.scratch('output', plane);
+  await net.session.run(
+    { [net.session.inputNames[0]!]: net.tensor(input, [1, 3, paddedHeight, paddedWidth]) },
+    { [net.session.outputNames[0]!]: net.tensor(found, [1, 1, paddedHeight, paddedWidth]) },
+  );
   for (let y = 0; y < height; y++) {
     const to = (top + y) * map.widthPx + left;
     for (let x = 0; x < width; x++) {
-      const value = Math.round(found[y * paddedWidth + x]! * 255);
+      const value = (found[y * paddedWidth + x]! * 255 + 0.5) | 0;
       // Where tiles overlap the more certain one counts: the other may see only half a letter.
       if (value > map.data[to + x]!) map.data[to + x] = value;
     }
   }
-  for (const one of Object.values(results)) one.dispose();
 }
 
 /** Three planes of 0-1, edges copied outwards up to the padded size; no mean and deviation: measured better here. */
-function planesOf(
+function fillPlanes(
+  input: Float32Array,
   { data, channels, widthPx }: FinderPicture,
-  left: number,
-  top: number,
-  width: number,
-  height: number,
+  [left, top, width, height]: FoundBox,
   paddedWidth: number,
   paddedHeight: number,
-): Float32Array {
+): void {
   const plane = paddedWidth * paddedHeight;
-  const input = new Float32Array(3 * plane);
   for (let y = 0; y < paddedHeight; y++) {
     const row = (top + Math.min(y, height - 1)) * widthPx + left;
     for (let x = 0; x < paddedWidth; x++) {
@@ -84,5 +85,4 @@ function planesOf(
       input[to + 2 * plane] = data[from + (channels === 3 ? 2 : 0)]! / 255;
     }
   }
-  return input;
 }

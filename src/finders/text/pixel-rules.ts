@@ -3,14 +3,22 @@
  * look like lettering burned in by a program; the recogniser judges them like those of the net.
  */
 import type { FinderPicture, FoundBox } from '../finder.js';
+import { areaOf } from './boxes.js';
 import { type Component, componentsOf, type Plane } from './components.js';
 import { groupGlyphs, isGlyphSized } from './glyph-groups.js';
+import { offSurroundings } from './surroundings.js';
 
-/** Grey levels, 0-255. Film borders and collimated ground lie at or under the first, boxes of labels over 255 less it. */
-const FLAT_GROUND = 45;
+/** Grey levels between a mark and the ring around it. */
 const CONTRAST = 50;
-/** A mark begins this far off the darkest ground, so that the soft edge of a letter belongs to it. */
-const MARK_LEVEL = 75;
+/** A pixel belongs to a mark when it stands this far off the mean around it, which the mark itself has moved. */
+const MARK_LEVEL = 32;
+const SURROUNDINGS_PX = 16;
+/** The ring around a mark counts as flat when most of its pixels lie this near to its middle one. */
+const FLAT_LEVELS = 20;
+const FLAT_SHARE = 0.7;
+/** Share of its box that a letter's strokes fill; less is a hair, more a dot or a filling. */
+const LEAST_FILLED = 0.12;
+const MOST_FILLED = 0.9;
 /** Levels between the strongest and weakest channel from which a pixel counts as coloured. */
 const COLOURED = 60;
 /** A picture with more of its pixels coloured than this is no grey picture. */
@@ -27,30 +35,32 @@ export function lumaOf({ data, channels, widthPx, heightPx }: FinderPicture): Pl
   return { data: luma, widthPx, heightPx };
 }
 
-/** Lettering 50 levels off a flat dark or flat light ground. */
+/** Lettering 50 levels off flat ground of any grey. */
 export function flatMarks(luma: Plane, tallestPx: number): FoundBox[] {
-  const light = { ...luma, data: luma.data.map((value) => 255 - value) };
-  return [luma, light].flatMap((plane) => {
-    const marks = componentsOf(plane, MARK_LEVEL).filter(
-      (mark) => isGlyphSized(mark.box, tallestPx) && standsOff(plane, mark),
+  const lighter = offSurroundings(luma, SURROUNDINGS_PX);
+  const darker = { ...lighter, data: lighter.data.map((value) => 255 - value) };
+  return [lighter, darker].flatMap((off) => {
+    const sign = off === lighter ? 1 : -1;
+    const marks = componentsOf(off, 128 + MARK_LEVEL).filter(
+      (mark) => isGlyphSized(mark.box, tallestPx) && isFilled(mark) && isOnFlat(luma, mark.box, sign),
     );
     return marks.length > MOST_MARKS ? [] : groupGlyphs(marks.map(({ box }) => box));
   });
 }
 
-/** True when the ring two pixels outside the mark is flat and dark, and the mark rises well above it. */
-function standsOff(plane: Plane, mark: Component): boolean {
-  const [x, y, width, height] = mark.box;
+function isFilled({ pixels, box }: Component): boolean {
+  const share = pixels / areaOf(box);
+  return (
+    share >= LEAST_FILLED && (share <= MOST_FILLED || Math.max(box[2], box[3]) > 2 * Math.min(box[2], box[3]))
+  );
+}
+
+/** Values along the rectangle two pixels outside the box, as far as it lies in the picture. */
+function ringAround({ data, widthPx, heightPx }: Plane, [x, y, width, height]: FoundBox): number[] {
   const [left, top, right, bottom] = [x - 2, y - 2, x + width + 1, y + height + 1];
-  let count = 0;
-  let sum = 0;
-  let off = 0;
+  const ring: number[] = [];
   const look = (px: number, py: number): void => {
-    if (px < 0 || py < 0 || px >= plane.widthPx || py >= plane.heightPx) return;
-    const value = plane.data[py * plane.widthPx + px]!;
-    count += 1;
-    if (value > FLAT_GROUND) off += 1;
-    else sum += value;
+    if (px >= 0 && py >= 0 && px < widthPx && py < heightPx) ring.push(data[py * widthPx + px]!);
   };
   for (let px = left; px <= right; px++) {
     look(px, top);
@@ -60,9 +70,28 @@ function standsOff(plane: Plane, mark: Component): boolean {
     look(left, py);
     look(right, py);
   }
-  // A neighbouring letter may reach into the ring.
-  if (count === 0 || off > count * 0.35) return false;
-  return mark.highest - sum / Math.max(1, count - off) >= CONTRAST;
+  return ring.sort((a, b) => a - b);
+}
+
+/** True when most of the ring is of one grey (a neighbouring letter may reach in) and the mark stands off it. */
+function isOnFlat(luma: Plane, box: FoundBox, sign: 1 | -1): boolean {
+  const ring = ringAround(luma, box);
+  if (ring.length === 0) return false;
+  const middle = ring[ring.length >> 1]!;
+  const near = ring.filter((value) => Math.abs(value - middle) <= FLAT_LEVELS).length;
+  return near >= ring.length * FLAT_SHARE && (farthest(luma, box, sign) - middle) * sign >= CONTRAST;
+}
+
+/** The lightest (sign 1) or darkest value in the box. */
+function farthest({ data, widthPx }: Plane, [x, y, width, height]: FoundBox, sign: 1 | -1): number {
+  let found = sign === 1 ? 0 : 255;
+  for (let row = y; row < y + height; row++) {
+    for (let at = row * widthPx + x; at < row * widthPx + x + width; at++) {
+      const value = data[at]!;
+      if ((value - found) * sign > 0) found = value;
+    }
+  }
+  return found;
 }
 
 /** Coloured marks in an otherwise grey picture: nothing a film shows is coloured. */

@@ -8,7 +8,7 @@ import { cropped, type Quarters, turned } from './turn.js';
 export interface ReadCandidate extends Candidate, Reading {}
 
 /** More places than any overlay has; the surest are read, the rest count as unread. */
-const MOST_READ = 80;
+const MOST_READ = 48;
 /** A box this much taller than wide holds a line that runs up or down. */
 const TALL = 1.4;
 /** Under this confidence a wide line is read upside down as well. */
