@@ -4,6 +4,7 @@ import { type Practice, placeFile, removeFile } from '../practice/index.js';
 import type { FiledPicture } from '../stages/record/index.js';
 import { type OnFile, visitsOfCase } from './on-file.js';
 import type { Ports } from './ports.js';
+import { strippedExtension } from './stripped-extension.js';
 import { orTrouble } from './trouble.js';
 
 /** "03-pre-op.dcm" beside the display picture "images/03-pre-op.png". */
@@ -26,10 +27,10 @@ export async function writeDicomCopies(
     if (!names.has(name)) orTrouble(await removeFile(join(folder, name)));
   }
   if (wanted.length > 0) await mkdir(folder, { recursive: true });
-  for (const { sha256, file, covers } of wanted) {
+  for (const { sha256, file, covers, flipped, extension } of wanted) {
     const into = join(practice.paths.tmp, `${sha256}-copy`);
-    const path = join(practice.paths.stripped, `${sha256}.dcm`);
-    orTrouble(await ports.workers.copy({ path, covers, into }));
+    const path = join(practice.paths.stripped, `${sha256}.${extension}`);
+    orTrouble(await ports.workers.copy({ path, covers, flipped, into }));
     orTrouble(await placeFile(into, join(folder, copyName(file))));
   }
 }
@@ -37,7 +38,15 @@ export async function writeDicomCopies(
 function copied({ pictures }: { pictures: readonly FiledPicture[] }) {
   return pictures.flatMap(({ sha256, status, facts, shown }) =>
     status === 'kept' && facts?.format === 'DICOM' && shown?.searched && !shown.audiences
-      ? [{ sha256, file: shown.file, covers: (shown.covers ?? []).map(({ box }) => box) }]
+      ? [
+          {
+            sha256,
+            file: shown.file,
+            covers: (shown.covers ?? []).map(({ box }) => box),
+            flipped: shown.flipped,
+            extension: strippedExtension(facts, shown.frame ?? 1),
+          },
+        ]
       : [],
   );
 }

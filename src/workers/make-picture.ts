@@ -48,8 +48,8 @@ function stripOptions({ frame, uidKey }: MakeJob, pixelLimit: number): StripOpti
 const painter = (boxes: readonly FoundBox[]): Paint | undefined =>
   boxes.length === 0 ? undefined : (samples, size) => paintBoxes(samples, size, boxes);
 
-async function copyPicture({ path, covers, into }: CopyJob): Promise<Outcome<null>> {
-  const painted = paintCopy(await readFile(path), covers, true);
+async function copyPicture({ path, covers, flipped, into }: CopyJob): Promise<Outcome<null>> {
+  const painted = paintCopy(await readFile(path), covers, true, flipped);
   if (painted.kind !== 'kept') return painted;
   await writeFile(into, painted.value, PRIVATE);
   return kept(null);

@@ -36,6 +36,8 @@ export interface CopyJob {
   /** Our own stripped object. */
   path: string;
   covers: readonly FoundBox[];
+  /** The display picture, in whose pixels covers count, was flipped; the stored object never is. */
+  flipped: boolean;
   into: string;
 }
 

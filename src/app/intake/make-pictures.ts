@@ -5,6 +5,7 @@ import { type Practice, readSecret, storeStripped } from '../../practice/index.j
 import type { ShownPicture } from '../../stages/record/index.js';
 import type { Made } from '../../workers/index.js';
 import { inParallel } from '../in-parallel.js';
+import { strippedExtension } from '../stripped-extension.js';
 import { orTrouble, Trouble } from '../trouble.js';
 import { type Decision, decidePicture } from './decide-picture.js';
 import { FINDERS } from './finder-versions.js';
@@ -122,7 +123,7 @@ async function render(
   covers: Decision['covers'],
 ): Promise<Uncovered> {
   const { practice, ports } = making;
-  const { sha256, path, extension } = fate.candidate.file;
+  const { sha256, path } = fate.candidate.file;
   const name = covers.length === 0 ? key : `${key}-covered`;
   const waiting = (what: string): string => join(practice.paths.tmp, `${name}-${what}`);
   const into = making.write ? { display: waiting('display'), stripped: waiting('stripped') } : null;
@@ -135,7 +136,7 @@ async function render(
     into,
   });
   if (made.kind === 'kept' && into) {
-    const ext = fate.facts.format === 'HEIC' ? 'png' : extension;
+    const ext = strippedExtension(fate.facts, wish.frame);
     orTrouble(await storeStripped(practice, into.stripped, sha256 as string, ext));
   }
   return { made, waitsAt: into?.display ?? null };
