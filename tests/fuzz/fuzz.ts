@@ -1,4 +1,4 @@
-import { mkdtemp, rm, unlink } from 'node:fs/promises';
+import { mkdtemp, rm, unlink, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openWorkers, type WorkerOptions } from '../../src/workers/index.js';
@@ -94,5 +94,7 @@ async function enter(report: FuzzReport, mutant: Mutant, tried: Tried): Promise<
     counts[tried.outcome] = (counts[tried.outcome] ?? 0) + 1;
   }
   for (const what of tried.faults) report.faults.push({ number, kind, from, what, file });
-  if (tried.faults.length === 0 && !tried.slow && kind !== 'YAML') await unlink(file);
+  const keep = tried.faults.length > 0 || tried.slow;
+  if (kind === 'YAML' && keep) await writeFile(file, mutant.bytes);
+  if (kind !== 'YAML' && !keep) await unlink(file);
 }

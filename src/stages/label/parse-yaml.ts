@@ -16,6 +16,8 @@ export interface ParsedYaml {
 /** Brackets, and indicators in a row on one line, that a sidecar may open within each other; real ones reach six. */
 const DEEPEST = 40;
 const MOST_BRACKETS = 30_000;
+/** Colons on one line outside brackets: "a: b: c:" is three levels to the parser. A caption of times has some twenty. */
+const MOST_KEYS = 300;
 
 const TREE_STAYS_SOUND = new Set(['TAG_RESOLVE_FAILED']);
 
@@ -26,10 +28,22 @@ const TREE_STAYS_SOUND = new Set(['TAG_RESOLVE_FAILED']);
  */
 export function parseYaml(text: string): ParsedYaml {
   const deep = nestedTooDeeply(text);
-  if (deep !== null) {
-    const sentence = 'Lists and groups are nested too deeply here. Compare with the example.';
-    return { documents: [], mistakes: [{ offset: deep, sentence }] };
+  if (deep !== null) return tooDeep(deep);
+  try {
+    return parseShallow(text);
+  } catch (error) {
+    // The parser calls itself for each level: "a: b: c:" on one line, or a step further in on each of many lines.
+    if (error instanceof RangeError) return tooDeep(0);
+    throw error;
   }
+}
+
+function tooDeep(offset: number): ParsedYaml {
+  const sentence = 'Lists and groups are nested too deeply here. Compare with the example.';
+  return { documents: [], mistakes: [{ offset, sentence }] };
+}
+
+function parseShallow(text: string): ParsedYaml {
   const parsed = parseAllDocuments(text, {
     schema: 'failsafe',
     strict: true,
@@ -84,6 +98,7 @@ function nestedTooDeeply(text: string): number | null {
   if (row !== null) return row.index;
   let depth = 0;
   let opened = 0;
+  let keys = 0;
   for (let at = 0; at < text.length; at += 1) {
     const sign = text.charCodeAt(at);
     if (sign === 0x5b || sign === 0x7b) {
@@ -92,6 +107,10 @@ function nestedTooDeeply(text: string): number | null {
       if (depth > DEEPEST || opened > MOST_BRACKETS) return at;
     } else if (sign === 0x5d || sign === 0x7d) {
       depth = Math.max(0, depth - 1);
+    } else if (sign === 0x0a) {
+      keys = 0;
+    } else if (sign === 0x3a && depth === 0 && ++keys > MOST_KEYS) {
+      return at;
     }
   }
   return null;

@@ -78,6 +78,8 @@ describe('the text of a sidecar', () => {
   it.each([
     ['brackets', '['.repeat(500_000)],
     ['dashes', '- '.repeat(500_000)],
+    ['keys on one line', `patient:\n  chart: ${'a: '.repeat(20_000)}`],
+    ['lines each further in', Array.from({ length: 1400 }, (_, at) => `${' '.repeat(at)}a:`).join('\n')],
     ['question marks', '? '.repeat(500_000)],
     ['spread-out brackets', '{a: ['.repeat(5000)],
     ['quoted closing brackets', '["]",'.repeat(5000)],
