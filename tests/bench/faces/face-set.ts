@@ -4,7 +4,7 @@
  */
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import sharp from 'sharp';
+import sharp, { type Sharp } from 'sharp';
 import type { FinderPicture } from '../../../src/finders/finder.js';
 
 type Rect = readonly [x: number, y: number, width: number, height: number];
@@ -67,9 +67,9 @@ export const FACES: readonly { file: string; faces: readonly Rect[] }[] = [
   },
 ];
 
-export const sample = (file: string): sharp.Sharp => sharp(join(dirname(PACKAGE), 'demo', file));
+export const sample = (file: string): Sharp => sharp(join(dirname(PACKAGE), 'demo', file));
 
-export async function samplesOf(image: sharp.Sharp): Promise<FinderPicture> {
+export async function samplesOf(image: Sharp): Promise<FinderPicture> {
   const { data, info } = await image.removeAlpha().raw().toBuffer({ resolveWithObject: true });
   return { data, widthPx: info.width, heightPx: info.height, channels: info.channels as 1 | 3 };
 }
@@ -89,7 +89,7 @@ export async function partOf(file: string, face: Rect, [left, top, right, bottom
 const PORTRAIT: Rect = [-0.6, -0.5, 1.6, 1.5];
 
 /** Ways in which a face comes into a visit folder. */
-export const WAYS: Record<string, (file: string, face: Rect) => Promise<sharp.Sharp>> = {
+export const WAYS: Record<string, (file: string, face: Rect) => Promise<Sharp>> = {
   portrait: async (file, face) => sharp(await partOf(file, face, PORTRAIT)).resize(1200),
   'portrait, grey': async (file, face) =>
     sharp(await partOf(file, face, PORTRAIT))
