@@ -9,11 +9,13 @@ import {
   writeOpenly,
 } from '../practice/index.js';
 import type { Finding } from '../trade/case-record.js';
+import type { ConsentKind } from '../trade/consent.js';
 import { writeDicomCopies } from './dicom-copies.js';
 import { jsonBytes } from './json-bytes.js';
 import { type OnFile, readOnFile } from './on-file.js';
 import type { Ports } from './ports.js';
 import type { ErrorReport } from './report.js';
+import { endAllWithdrawn } from './share/end-withdrawn.js';
 import { readCase, type StandingCase } from './standing-case.js';
 import { orTrouble } from './trouble.js';
 
@@ -43,16 +45,19 @@ export async function finishCase(
   // A sheet without a picture would say less than the record does.
   const shows = record.pictures.length > 0;
   const papers = shows ? await makePapers(practice, ports, onFile, standing) : { errors: [], sheets: [] };
+  // The referrer's sheet tells of a withdrawal by itself; of the others nobody asked for a sheet.
+  const kinds: ConsentKind[] = shows ? ['teaching', 'publication'] : ['referral', 'teaching', 'publication'];
+  const withdrawn = await endAllWithdrawn(practice, standing, kinds);
   await settleTimes(folder);
   const revision = onFile.visits.get(visitId)?.revision ?? 0;
   const at = ports.now().toISOString();
   orTrouble(await appendJournal(practice, { kind: 'done', at, code, visit: visitId, revision }));
-  return { findings, ...papers };
+  return { findings, sheets: papers.sheets, errors: [...papers.errors, ...withdrawn] };
 }
 
 /**
  * Sheets of an earlier revision may show what has since been held or corrected, so none stays: the referrer's is drawn
- * again at once, another by `sheet -t`. What was shared lies in the outbox and is not touched.
+ * again at once, another by `sheet -t`. What was shared stays in the outbox until a later version or a withdrawal.
  */
 async function removeSheets(folder: string): Promise<void> {
   for (const name of await readdir(folder).catch(() => [])) orTrouble(await removeFile(join(folder, name)));

@@ -1,6 +1,7 @@
 import type { Ports } from '../app/ports.js';
 import type { Practice } from '../app/practice.js';
 import { INITIALS_CAUTION, INITIALS_SENTENCE, readInitials } from '../app/review/initials.js';
+import { gateSentence } from '../app/share/gate-reason.js';
 import { readRecipient, shareSheet } from '../app/share/index.js';
 import { type ListedShare, listShares } from '../app/share/list.js';
 import { printError, printJson, printLine } from './print.js';
@@ -57,6 +58,10 @@ export async function runShare(
 /** `share --list`: what was shared with whom. @returns the exit code */
 export async function runShareList(practice: Practice, json: boolean): Promise<number> {
   const shares = await listShares(practice);
+  if (shares === null) {
+    printError(gateSentence({ code: 'locked' }));
+    return 3;
+  }
   if (json) printJson(shares);
   else if (shares.length === 0) printLine('Nothing has been shared.');
   for (const one of json ? [] : shares) {

@@ -34,11 +34,11 @@ export async function shareSheet(
   if (found.kind === 'refused') return found;
   const { audience } = found.template;
   return asOnlyWriter(practice, 'share', async (): Promise<ShareAnswer> => {
-    await finishInterrupted(practice, ports.now);
     const onFile = await readUnlocked(practice);
     const about = { case: code, template: wish.template, audience, to: wish.to };
     if (!onFile) return { kind: 'answered', report: refusal(about, [{ code: 'locked' }]) };
     if (!caseOf(onFile, code)) return { kind: 'unknown-case' };
+    await finishInterrupted(practice, ports.now);
     const gathered = await gatherFacts(practice, ports, onFile, { ...wish, code, audience });
     if (gathered.kind === 'refused') return gathered;
     const { facts, ready } = gathered;

@@ -1,4 +1,4 @@
-import { type Practice, readRegister, type ShareRecord, sharesIn } from '../../practice/index.js';
+import { isLocked, type Practice, readRegister, type ShareRecord, sharesIn } from '../../practice/index.js';
 import { orTrouble } from '../trouble.js';
 
 /** A line of `share --list`. */
@@ -9,8 +9,9 @@ export interface ListedShare extends Omit<ShareRecord, 'id'> {
   outdated: boolean;
 }
 
-/** All that was shared, oldest first, by the register alone. Writes nothing. */
-export async function listShares(practice: Practice): Promise<ListedShare[]> {
+/** All that was shared, oldest first, by the register alone; null while it is locked. Writes nothing. */
+export async function listShares(practice: Practice): Promise<ListedShare[] | null> {
+  if (isLocked(practice)) return null;
   const { shared, unfinished } = sharesIn(orTrouble(await readRegister(practice)));
   const last = new Map(shared.map((one) => [`${one.case} ${one.template}`, one.version]));
   const listed = ({ id: _, ...record }: ShareRecord, status: ListedShare['status']): ListedShare => ({

@@ -3,7 +3,6 @@ import { mkdir, readFile, rmdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import {
   appendRegister,
-  PRIVATE_FILE_MODE,
   PRIVATE_FOLDER_MODE,
   type Practice,
   readRegister,
@@ -11,8 +10,8 @@ import {
   type ShareRecord,
   settleTime,
   sharesIn,
-  writeAtomically,
   writeOpenly,
+  writePaper,
 } from '../../practice/index.js';
 import { orTrouble } from '../trouble.js';
 import { currentShares } from './versions.js';
@@ -101,7 +100,7 @@ async function retireFile(practice: Practice, shareCode: string, name: string): 
   if (bytes === null) return;
   const folder = join(practice.paths.records, 'retired');
   await mkdir(folder, { recursive: true, mode: PRIVATE_FOLDER_MODE });
-  orTrouble(await writeAtomically(join(folder, name), bytes, { mode: PRIVATE_FILE_MODE }));
+  orTrouble(await writePaper(practice, join(folder, name), bytes));
   orTrouble(await removeFile(from));
 }
 

@@ -1,6 +1,5 @@
-import { readFile } from 'node:fs/promises';
 import { extname, join } from 'node:path';
-import type { Practice } from '../../practice/index.js';
+import { type Practice, readPicture } from '../../practice/index.js';
 import { displayPath } from '../display-path.js';
 import type { MadeSheet } from '../sheet/make-sheet.js';
 import type { StandingCase } from '../standing-case.js';
@@ -22,23 +21,23 @@ export async function readContents(
   made: Extract<MadeSheet, { kind: 'made' }>,
   withPictures: boolean,
 ): Promise<ReadyContents> {
-  const sheet = await readProven(join(practice.root, made.sheet), made.sha256);
+  const sheet = await readProven(practice, join(practice.root, made.sheet), made.sha256);
   const shown = new Set(made.shown.map(({ number }) => number));
   const wanted = withPictures ? record.pictures.filter(({ number }) => shown.has(number)) : [];
   const pictures = wanted.map(async (picture) => {
     const { number, file } = picture;
     const sha256 = displays.get(number);
     const path = displayPath(practice, record.case, picture, sha256);
-    return { number, extension: extname(file).slice(1), bytes: await readProven(path, sha256) };
+    return { number, extension: extname(file).slice(1), bytes: await readProven(practice, path, sha256) };
   });
   const template = made.sheet.replace(/^.*\/|\.pdf$/g, '');
   return { shareCode: made.shareCode, template, sheet, pictures: await Promise.all(pictures) };
 }
 
 /** A file that somebody has changed since it was made is not what a person reviewed. */
-async function readProven(path: string, sha256: string | undefined): Promise<Uint8Array> {
-  const bytes = await readFile(path).catch(() => null);
-  if (bytes !== null && sha256Of(bytes) === sha256) return bytes;
+async function readProven(practice: Practice, path: string, sha256: string | undefined): Promise<Uint8Array> {
+  const read = await readPicture(practice, path);
+  if (read.kind === 'kept' && sha256Of(read.value) === sha256) return read.value;
   throw new Trouble({
     code: 'disk',
     what: 'a picture or sheet of the case is missing or is no longer as it was made; take the visit in again',

@@ -1,4 +1,4 @@
-import { access } from 'node:fs/promises';
+import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Practice, readRegister, type ShareRecord, sharesIn } from '../../practice/index.js';
 import type { Ports } from '../ports.js';
@@ -83,9 +83,7 @@ async function releaseOrUndo(
 }
 
 async function coverSlipOf(practice: Practice, shareCode: string): Promise<string | null> {
-  const path = join(practice.paths.records, `${shareCode}-cover-slip.pdf`);
-  return access(path).then(
-    () => path,
-    () => null,
-  );
+  const names = await readdir(practice.paths.records).catch(() => []);
+  const slip = names.find((name) => name.startsWith(`${shareCode}-cover-slip.`));
+  return slip === undefined ? null : join(practice.paths.records, slip);
 }

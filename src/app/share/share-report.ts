@@ -1,5 +1,6 @@
 import type { ShareRecord } from '../../practice/index.js';
 import type { AuditHit } from '../../stages/audit/index.js';
+import type { SheetLook } from '../review/looks.js';
 import type { Basis } from './basis.js';
 import type { GateFacts } from './gate.js';
 import { type GateReason, gateSentence } from './gate-reason.js';
@@ -25,11 +26,13 @@ export interface ShareReport {
   files: { name: string; sha256: string }[];
   by: string | null;
   basis: Basis | null;
+  /** What in the pictures of the sheet asks for a look. */
+  looks: SheetLook[];
   /** Places of the sheet's pictures that the audit is not sure of; a person may look once more. */
   possible: AuditHit[];
   /** Who has an earlier version and should get this one. */
   haveOlder: Recipient[];
-  /** Private, relative to the practice folder: says whose share code it is, and goes another way. */
+  /** Private: says whose share code it is, and goes another way. Encrypted in a protected practice. */
   coverSlip: string | null;
   /** When a consent was withdrawn: who is to be asked to delete what, and in which words. */
   withdrawn: Withdrawal | null;
@@ -46,6 +49,7 @@ const NOTHING = {
   files: [],
   by: null,
   basis: null,
+  looks: [],
   possible: [],
   haveOlder: [],
   coverSlip: null,
@@ -59,6 +63,7 @@ export const refusal = (about: About, reasons: readonly GateReason[], facts?: Ga
   shared: false,
   reasons: reasons.map((reason) => ({ code: reason.code, sentence: gateSentence(reason) })),
   sha256: facts?.drawn?.sha256 ?? null,
+  looks: [...(facts?.drawn?.looks ?? [])],
   possible: facts?.drawn?.audit.possible ?? [],
   withdrawn: facts?.withdrawal ?? null,
 });
@@ -83,6 +88,7 @@ export function released(
     files: files.map((file) => ({ name: file.name, sha256: file.sha256 })),
     by,
     basis,
+    looks: [...(facts.drawn?.looks ?? [])],
     possible: facts.drawn?.audit.possible ?? [],
     haveOlder: haveOlder(earlier, record, record).map(recipientOf),
     coverSlip,

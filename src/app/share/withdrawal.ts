@@ -6,6 +6,7 @@ import { orTrouble } from '../trouble.js';
 /** A consent that was given and taken back: nothing more is drawn or shared, and what went out is to be deleted. */
 export interface Withdrawal {
   kind: ConsentKind;
+  case: string;
   audience: string;
   /** Who got what while the consent stood, oldest first. */
   shared: Recipient[];
@@ -49,6 +50,7 @@ export async function withdrawalFor(
   const codes = [...new Set(shared.map(({ shareCode }) => shareCode))];
   return {
     kind,
+    case: record.case,
     audience,
     shared: shared.map(recipientOf),
     texts: codes.map((shareCode) => ({ shareCode, text: askToDelete(shareCode) })),
@@ -59,11 +61,11 @@ const askToDelete = (shareCode: string): string =>
   `The consent under which we shared the case sheet with the code ${shareCode} has been withdrawn. Please delete the sheet and its pictures in every place where you have them: files, e-mail, slides, printed copies, and backups as far as you can reach them. Please do not show or pass them on any more, ask the same of anyone you gave them to, and tell us when it is done.`;
 
 /** What happened, then what to do. */
-export function withdrawalSentence({ kind, audience, shared }: Withdrawal): string {
+export function withdrawalSentence({ kind, case: code, audience, shared }: Withdrawal): string {
   const drawn = `The consent for ${kind} was withdrawn, so the sheet for "${audience}" is no longer drawn or shared, and the one that stood was removed.`;
   const asked =
     shared.length === 0
       ? 'Nothing was shared under it.'
-      : `It was shared ${shared.length === 1 ? 'once' : `${shared.length} times`} under it: ask everyone who got it to delete it.`;
+      : `It was shared ${shared.length === 1 ? 'once' : `${shared.length} times`} under it: ask everyone who got it to delete it. Who that is, and words to send, says: scopeleaf sheet ${code} -t ${shared.at(-1)?.template}`;
   return `${drawn} ${asked} Should the patient consent again, record it in the sidecar of a later visit with its date.`;
 }

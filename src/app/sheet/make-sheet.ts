@@ -10,13 +10,12 @@ import {
 } from '../../practice/index.js';
 import { drawSheet, planSheet, type SheetPlan, sheetRecord } from '../../stages/sheet/index.js';
 import type { PictureRecord } from '../../trade/case-record.js';
-import { consentFor } from '../../trade/consent.js';
 import { displayPath } from '../display-path.js';
 import { jsonBytes } from '../json-bytes.js';
 import type { Ports } from '../ports.js';
 import type { ErrorReport } from '../report.js';
-import { retire } from '../share/outbox.js';
-import { type Withdrawal, withdrawalFor, withdrawalSentence } from '../share/withdrawal.js';
+import { endWithdrawn } from '../share/end-withdrawn.js';
+import { type Withdrawal, withdrawalFor } from '../share/withdrawal.js';
 import type { StandingCase } from '../standing-case.js';
 import { orTrouble } from '../trouble.js';
 import { findTemplate } from './find-template.js';
@@ -89,9 +88,7 @@ async function refuseWithdrawn(
   for (const ext of ['pdf', 'json']) {
     orTrouble(await removeFile(join(practice.paths.cases, code, 'sheets', `${template}.${ext}`)));
   }
-  await retire(practice, (one) => one.case !== code || consentFor(one.audience).kind !== withdrawn.kind);
-  const where = { file: 'visit.yaml', line: 1, column: 1, field: `consent.${withdrawn.kind}` };
-  return { kind: 'refused', errors: [{ ...where, sentence: withdrawalSentence(withdrawn) }], withdrawn };
+  return { kind: 'refused', errors: [await endWithdrawn(practice, withdrawn)], withdrawn };
 }
 
 interface Drawn {

@@ -42,8 +42,13 @@ function printShared(report: ShareReport): void {
   for (const older of report.haveOlder)
     printLine(`${older.to} has version ${older.version} (${older.on}): send this one there as well.`, '  ');
   printLine('Scopeleaf sends nothing itself. By e-mail, send it encrypted only.', '  ');
-  if (report.coverSlip !== null)
-    printLine(`Whose it is says ${report.coverSlip}: send that by another way.`, '  ');
+  if (report.coverSlip !== null) printSlip(report.coverSlip);
+}
+
+/** The slip names the patient; with the sheet it would undo the whole. */
+function printSlip(slip: string): void {
+  printLine(`Whose it is says ${slip}: send that by another way.`, '  ');
+  if (slip.endsWith('.age')) printLine('It is encrypted; to read it: scopeleaf patients open FILE DIR', '  ');
 }
 
 /** Who is to be asked to delete what, and in which words. */

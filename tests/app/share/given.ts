@@ -1,3 +1,4 @@
+import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Ports } from '../../../src/app/ports.js';
 import { shareSheet } from '../../../src/app/share/index.js';
@@ -90,3 +91,12 @@ export async function share(
 }
 
 export const codesOf = ({ reasons }: ShareReport): string[] => reasons.map(({ code }) => code).sort();
+
+/** The referrer's template under the name of another audience. */
+export async function writeTemplate(practice: Practice, audience: string): Promise<void> {
+  const own = await readFile(new URL('../../../templates/referrer.yaml', import.meta.url), 'utf8');
+  const other = own
+    .replace('template: referrer', `template: ${audience}`)
+    .replace('audience: referrer ', `audience: ${audience} `);
+  await writeFile(join(practice.paths.templates, `${audience}.yaml`), other);
+}

@@ -64,7 +64,7 @@ describe('a share that was cut short', () => {
       const practice = await freshPractice();
       await expect(release(practice, record('01'), CONTENTS, dyingAfter(count))).rejects.toThrow('killed');
       expect(await kinds(practice)).toEqual(['begun']);
-      expect((await listShares(practice)).map(({ status }) => status)).toEqual(['interrupted']);
+      expect((await listShares(practice))?.map(({ status }) => status)).toEqual(['interrupted']);
       await finishInterrupted(practice, now);
       expect(inOutbox(practice)).toEqual([]);
       expect(await kinds(practice)).toEqual(['begun', 'undone']);

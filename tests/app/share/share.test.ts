@@ -6,7 +6,7 @@ import { reviewSheet } from '../../../src/app/review/index.js';
 import { listShares } from '../../../src/app/share/list.js';
 import { CONSTANT_TIME } from '../../../src/practice/index.js';
 import { freshPractice } from '../small-practice.js';
-import { A, codesOf, quietPorts, SECOND, STILL, share, takeIn } from './given.js';
+import { A, codesOf, quietPorts, SECOND, STILL, share, takeIn, writeTemplate } from './given.js';
 
 const sha256 = (path: string): string => createHash('sha256').update(readFileSync(path)).digest('hex');
 
@@ -94,7 +94,7 @@ describe('sharing a reviewed, clean sheet', () => {
     expect((await share(practice, ports, code)).reasons).toEqual([]);
     const again = await share(practice, ports, code, { to: 'Dr Other', reviewedBy: null, pictures: true });
     expect(again).toMatchObject({ shared: true, version: 1, replaces: null, by: 'AB', haveOlder: [] });
-    expect((await listShares(practice)).map(({ to, version }) => [to, version])).toEqual([
+    expect((await listShares(practice))?.map(({ to, version }) => [to, version])).toEqual([
       ['Dr Example, North Street', 1],
       ['Dr Other', 1],
     ]);
@@ -116,7 +116,7 @@ describe('sharing a reviewed, clean sheet', () => {
     // What it once shared, the practice still has.
     expect(readdirSync(join(practice.paths.records, 'retired'))).toHaveLength(3);
     const listed = await listShares(practice);
-    expect(listed.map(({ version, outdated }) => [version, outdated])).toEqual([
+    expect(listed?.map(({ version, outdated }) => [version, outdated])).toEqual([
       [1, true],
       [1, true],
       [2, false],
@@ -171,11 +171,7 @@ describe('the gate', () => {
     const practice = await freshPractice();
     const ports = quietPorts();
     const code = await takeIn(practice, ports, { consent: '{referral: true, teaching: true}' });
-    const { writeFile } = await import('node:fs/promises');
-    const own = readFileSync(new URL('../../../templates/referrer.yaml', import.meta.url), 'utf8')
-      .replace('template: referrer', 'template: teaching')
-      .replace('audience: referrer ', 'audience: teaching ');
-    await writeFile(join(practice.paths.templates, 'teaching.yaml'), own);
+    await writeTemplate(practice, 'teaching');
     const first = await share(practice, ports, code, { template: 'teaching' });
     expect(codesOf(first)).toEqual(['not-reviewed']);
     expect(first.reasons[0]?.sentence).toContain('drawn just now');

@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { listShares } from '../../../src/app/share/list.js';
 import { drawCaseSheet } from '../../../src/app/sheet/index.js';
-import { freshPractice, noise } from '../small-practice.js';
-import { A, B, codesOf, quietPorts, share, takeIn } from './given.js';
+import { freshFolder, freshPractice, intake, noise, writeVisit } from '../small-practice.js';
+import { A, B, codesOf, quietPorts, share, sidecar, takeIn, writeTemplate } from './given.js';
 
 const LATER = await noise(75, '2026:05:02 09:00:00');
 const RECALL = ['{file: c.jpg, stage: recall, view: microscope}'];
@@ -77,6 +77,33 @@ describe('a consent withdrawn at a later visit', () => {
       images: ['{file: d.jpg, stage: recall, view: microscope}'],
     };
     await takeIn(practice, ports, again, { 'd.jpg': await noise(76, '2026:06:02 09:00:00') });
+    expect(await share(practice, ports, code)).toMatchObject({ shared: true });
+  });
+});
+
+describe('a consent for teaching withdrawn', () => {
+  it('is told when the visit that says so is taken in, though nobody asked for that sheet', async () => {
+    const practice = await freshPractice();
+    const ports = quietPorts();
+    const code = await takeIn(practice, ports, { consent: '{referral: true, teaching: true}' });
+    await writeTemplate(practice, 'teaching');
+    await share(practice, ports, code, { template: 'teaching' });
+    expect(await share(practice, ports, code, { template: 'teaching' })).toMatchObject({ shared: true });
+    await share(practice, ports, code);
+
+    const folder = await writeVisit(join(await freshFolder(), 'recall'), {
+      ...PICTURES,
+      'visit.yaml': sidecar({ ...later, consent: '{teaching: false}' }),
+    });
+    const [told] = await intake(practice, folder, ports);
+    expect(told?.errors.map(({ field }) => field)).toEqual(['consent.teaching']);
+    expect(told?.errors[0]?.sentence).toContain(`scopeleaf sheet ${code} -t teaching`);
+    // The referrer's copy stays: that consent stands.
+    const left = readdirSync(practice.paths.outbox, { recursive: true, encoding: 'utf8' });
+    expect(left.filter((name) => name.endsWith('.pdf'))).toHaveLength(1);
+    expect(codesOf(await share(practice, ports, code, { template: 'teaching' }))).toEqual([
+      'consent-withdrawn',
+    ]);
     expect(await share(practice, ports, code)).toMatchObject({ shared: true });
   });
 });
