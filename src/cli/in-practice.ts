@@ -31,25 +31,33 @@ export async function withPractice(
   return practice ? atWork(practice, (ports) => work(practice, ports)) : 2;
 }
 
-async function sessionOf(option: PracticeOption) {
+async function sessionOf(option: PracticeOption, cwd = process.cwd()) {
   const { openSession } = await import('../app/session.js');
-  const where = { explicit: option.practice, env: process.env, cwd: process.cwd() };
+  const where = { explicit: option.practice, env: process.env, cwd };
   const session = await openSession({ ...where, key: keySource() });
   if (session.ok && session.keySentence) printError(session.keySentence);
   return session;
 }
 
 /**
- * As `withPractice`, for a command that also works without one: null when none is named or found. A practice that is
- * named and absent, or whose settings have mistakes, still ends with 2.
+ * As `withPractice`, for a command that also works without one: null when none is named or found, here or above one of
+ * the folders in `near`. A practice that is named and absent, or whose settings have mistakes, still ends with 2.
  */
 export async function withOrWithoutPractice(
   option: PracticeOption,
+  near: readonly string[],
   work: (practice: Practice | null, ports: Ports) => Promise<number>,
 ): Promise<number> {
-  const session = await sessionOf(option);
-  if (session.ok) return atWork(session.practice, (ports) => work(session.practice, ports));
+  let session = await sessionOf(option);
   const isNamed = option.practice !== undefined || (process.env['SCOPELEAF_PRACTICE'] ?? '') !== '';
+  for (const folder of isNamed ? [] : near) {
+    if (session.ok || session.errors.length > 0) break;
+    session = await sessionOf(option, folder);
+  }
+  if (session.ok) {
+    const { practice } = session;
+    return atWork(practice, (ports) => work(practice, ports));
+  }
   if (!isNamed && session.errors.length === 0) return atWork(null, (ports) => work(null, ports));
   printError(session.sentence);
   for (const error of session.errors) printError(errorLine(error));

@@ -1,3 +1,4 @@
+import { dirname, resolve } from 'node:path';
 import { type Audit, absentPaths } from '../app/audit/index.js';
 import { runAudit } from '../app/audit/run-audit.js';
 import { sentenceOf } from '../core/reason-sentence.js';
@@ -16,11 +17,17 @@ export async function runAuditCommand(paths: readonly string[], flags: AuditFlag
   const absent = await absentPaths(paths);
   for (const path of absent) printError(`There is no ${path}. Check the path.`);
   if (absent.length > 0) return 2;
-  return withOrWithoutPractice(flags, async (practice, ports) => {
+  const near = paths.map((path) => dirname(resolve(path)));
+  return withOrWithoutPractice(flags, near, async (practice, ports) => {
     const ran = await runAudit(practice, ports, paths, flags.terms ?? null);
     if (ran.kind === 'refused') {
       printError(ran.sentence);
       return 2;
+    }
+    if (ran.kind === 'locked') {
+      printError(ran.sentence);
+      if (flags.json) printJson(asJson(ran.audit));
+      return 3;
     }
     for (const note of ran.notes) printError(note);
     if (flags.json) printJson(asJson(ran.audit));

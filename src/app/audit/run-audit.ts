@@ -2,14 +2,16 @@ import { readFile, realpath } from 'node:fs/promises';
 import { relative, resolve } from 'node:path';
 import { loadCodes, type Practice } from '../../practice/index.js';
 import { type AuditTerms, NO_TERMS } from '../../stages/audit/index.js';
-import { readOnFile } from '../on-file.js';
 import type { Ports } from '../ports.js';
 import { orTrouble } from '../trouble.js';
+import { readUnlocked } from '../unlocked.js';
 import { type Audit, auditPaths } from './index.js';
 import { termsOfPractice } from './terms.js';
 
 export type AuditRun =
   | { kind: 'read'; audit: Audit; notes: string[] }
+  /** Nobody gave the key, so nobody knows what to search for. */
+  | { kind: 'locked'; audit: Audit; sentence: string }
   | { kind: 'refused'; sentence: string };
 
 /** The command: with a practice its patients are searched for, without one only the lines of --terms, and kinds. */
@@ -23,16 +25,26 @@ export async function runAudit(
   if (lines === null)
     return { kind: 'refused', sentence: 'The file of --terms could not be read. Check its path.' };
   const known = practice === null ? NO_TERMS : await knownTerms(practice);
+  if (known === null) return LOCKED;
   const terms: AuditTerms = { ...known, lines };
   const timeless = practice === null ? [] : [practice.paths.cases, practice.paths.outbox];
   const audit = await auditPaths(paths, terms, ports, { timeless });
   return { kind: 'read', audit, notes: await notesOn(practice, paths, lines) };
 }
 
-async function knownTerms(practice: Practice): Promise<AuditTerms> {
+const LOCKED: AuditRun = {
+  kind: 'locked',
+  audit: { clean: false, hits: [], possible: [], unread: [{ file: 'private', reason: { code: 'locked' } }] },
+  sentence:
+    'The private records are locked, so nobody knows which names to search for, and nothing was read. Unlock them with the key file or the passphrase, then audit again.',
+};
+
+async function knownTerms(practice: Practice): Promise<AuditTerms | null> {
+  const onFile = await readUnlocked(practice);
+  if (onFile === null) return null;
   const codes = orTrouble(await loadCodes(practice));
   const shareCodes = Object.values(codes.cases).flatMap((shares) => Object.values(shares));
-  return termsOfPractice(practice, await readOnFile(practice), shareCodes);
+  return termsOfPractice(practice, onFile, shareCodes);
 }
 
 async function readLines(file: string): Promise<string[] | null> {
