@@ -13,7 +13,20 @@ interface Room {
 export const ROOMS: Record<string, Room> = {
   core: { rooms: [], packages: ['zod'], disk: false },
   trade: { rooms: ['core'], packages: ['zod'], disk: false },
-  formats: { rooms: ['core'], packages: ['exifr', 'libheif-js', 'sharp'], disk: false },
+  formats: {
+    rooms: ['core'],
+    packages: [
+      '@cornerstonejs/codec-libjpeg-turbo-8bit',
+      '@cornerstonejs/codec-openjpeg',
+      '@cornerstonejs/codec-openjph',
+      'dcmjs-codecs',
+      'dicom-parser',
+      'exifr',
+      'libheif-js',
+      'sharp',
+    ],
+    disk: false,
+  },
   finders: { rooms: ['core'], packages: ['onnxruntime-node'], disk: false },
   stages: {
     rooms: ['core', 'trade', 'formats', 'finders'],

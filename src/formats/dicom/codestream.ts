@@ -10,6 +10,8 @@ export interface CodedHeader {
   components: number;
   bits: number;
   signed: boolean;
+  /** JPEG-LS with a scan for each colour, which come out as planes. */
+  planar?: boolean;
 }
 
 /**
@@ -17,7 +19,8 @@ export interface CodedHeader {
  * and one of 65,500 pixels a side costs gigabytes. Refuses, for `outcomeOf`, any difference, and frames cut short.
  */
 export function checkCodedHeader(coding: Coding, coded: Uint8Array, shape: PictureShape): CodedHeader {
-  const header = /2000|htj2k/.test(coding) ? readSiz(viewOf(coded)) : readFrameHeader(coding, viewOf(coded));
+  const tiled = coding === 'jpeg-2000' || coding === 'htj2k';
+  const header = tiled ? readSiz(viewOf(coded)) : readFrameHeader(coding, viewOf(coded));
   if (header.widthPx !== shape.widthPx || header.heightPx !== shape.heightPx)
     refuseDamaged('DICOM', 'its picture has another size than its header says');
   if (header.components !== shape.samples)
@@ -25,6 +28,8 @@ export function checkCodedHeader(coding: Coding, coded: Uint8Array, shape: Pictu
   // many encoders code all allocated bits; the upper ones are masked as in a native picture
   if (header.bits < shape.bitsStored || header.bits > shape.bitsAllocated)
     refuseDamaged('DICOM', 'its picture has another depth than its header says');
+  if (tiled) walkTileParts(viewOf(coded));
+  else if (!endsWithMark(viewOf(coded))) refuseDamaged('DICOM', 'its picture is cut off');
   return header;
 }
 
@@ -46,6 +51,7 @@ function readFrameHeader(coding: Coding, coded: Buffer): CodedHeader {
     const frame =
       (marker >= 0xc0 && marker <= 0xcf && ![0xc4, 0xc8, 0xcc].includes(marker)) || marker === 0xf7;
     if (!frame) continue;
+    const after = at + 2 + coded.readUInt16BE(at + 2);
     if (!FRAME_MARKERS[coding]?.includes(marker))
       refuseUnusual('DICOM', 'its picture is coded in another way than its header says');
     return {
@@ -54,8 +60,23 @@ function readFrameHeader(coding: Coding, coded: Buffer): CodedHeader {
       widthPx: coded.readUInt16BE(at + 7),
       components: coded.readUInt8(at + 9),
       signed: false,
+      planar: coding === 'jpeg-ls' && colours(coded, after) === 1 && coded.readUInt8(at + 9) > 1,
     };
   }
+}
+
+/** Components of the first scan (T.81, B.2.3). */
+function colours(coded: Buffer, from: number): number {
+  for (let at = from; at + 5 <= coded.length; at += 2 + coded.readUInt16BE(at + 2))
+    if (coded.readUInt16BE(at) === 0xffda) return coded.readUInt8(at + 4);
+  return 0;
+}
+
+/** EOI, then padding; without it CharLS goes on for ten seconds. */
+function endsWithMark(coded: Buffer): boolean {
+  let end = coded.length;
+  while (end > 2 && coded[end - 1] === 0) end--;
+  return coded.readUInt16BE(end - 2) === EOC;
 }
 
 /** A picture of teeth has one tile, or some hundreds. */
@@ -77,7 +98,6 @@ function readSiz(coded: Buffer): CodedHeader {
   }
   const tiles = Math.ceil(xSize / xTile) * Math.ceil(ySize / yTile);
   if (xTile === 0 || yTile === 0 || tiles > MOST_TILES) refuseUnusual('DICOM', 'a picture in too many parts');
-  walkTileParts(coded);
   return {
     widthPx: xSize - xFrom,
     heightPx: ySize - yFrom,
@@ -87,7 +107,9 @@ function readSiz(coded: Buffer): CodedHeader {
   };
 }
 
-const [SOT, EOC] = [0xff90, 0xffd9];
+/** End of a codestream, and of a JPEG, which has the same mark. */
+const EOC = 0xffd9;
+const SOT = 0xff90;
 
 /** The tile parts follow each other to the end mark (T.800, A.4.2); the decoder would draw a cut-off one as grey. */
 function walkTileParts(coded: Buffer): void {

@@ -10,7 +10,7 @@ import {
 import { type WalkedElement, walkFileMeta } from './walk-elements.js';
 
 /** A data set larger than this when unpacked is no picture of a tooth. */
-const MOST_UNPACKED_BYTES = 268_435_456;
+const MOST_UNPACKED_BYTES = 134_217_728;
 const PREAMBLE_BYTES = 128;
 
 /** Where the data set of a file begins, and how it is written. */

@@ -4,9 +4,9 @@
  */
 import type { CodedHeader } from '../codestream.js';
 import type { Coding } from '../transfer-syntaxes.js';
-import { decodeExtendedJpeg } from './extended-jpeg.js';
-import { decodeLosslessJpeg } from './lossless-jpeg.js';
+import { decodeNatively } from './native-codecs.js';
 import { plainJpeg } from './plain-jpeg.js';
+
 import { runCodec, type Unpacked } from './run-codec.js';
 
 /** @param convert colour stored as luminance and two differences is to become red, green and blue */
@@ -19,16 +19,15 @@ export async function decodeCoded(
   switch (coding) {
     case 'jpeg-8':
     case 'jpeg-12': {
-      if (header.bits > 8) return decodeExtendedJpeg(coded, header);
+      if (header.bits > 8)
+        return header.components === 1 ? decodeNatively('decodeJpeg', coded, header) : null;
       const { default: open } = await import('@cornerstonejs/codec-libjpeg-turbo-8bit/decodewasmjs');
       return runCodec(open, 'JPEGDecoder', plainJpeg(coded, header, convert), header);
     }
     case 'jpeg-lossless':
-      return decodeLosslessJpeg(coded, header);
-    case 'jpeg-ls': {
-      const { default: open } = await import('@cornerstonejs/codec-charls/decodewasmjs');
-      return runCodec(open, 'JpegLSDecoder', coded, header);
-    }
+      return decodeNatively('decodeJpeg', coded, header);
+    case 'jpeg-ls':
+      return decodeNatively('decodeJpegLs', coded, header);
     case 'jpeg-2000': {
       const { default: open } = await import('@cornerstonejs/codec-openjpeg/decodewasmjs');
       return runCodec(open, 'J2KDecoder', coded, header);

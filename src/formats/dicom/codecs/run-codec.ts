@@ -38,7 +38,7 @@ export async function runCodec(
       componentCount === header.components;
     if (faults > 0 || !same) return null;
     // a copy: the codec's own memory goes with it
-    return { bytes: new Uint8Array(decoder.getDecodedBuffer()), planar: decoder.getInterleaveMode?.() === 0 };
+    return { bytes: new Uint8Array(decoder.getDecodedBuffer()), planar: false };
   } catch {
     return null;
   }

@@ -8,8 +8,6 @@ interface CodecInstance {
   getDecodedBuffer(): Uint8Array;
   decode(): void;
   getFrameInfo(): { width: number; height: number; bitsPerSample: number; componentCount: number };
-  /** JPEG-LS only: 0 is one colour after the other. */
-  getInterleaveMode?(): number;
 }
 
 type OpenCodec = (options: {
@@ -17,10 +15,6 @@ type OpenCodec = (options: {
   printErr(line: string): void;
 }) => Promise<CodecModule>;
 
-declare module '@cornerstonejs/codec-charls/decodewasmjs' {
-  const open: OpenCodec;
-  export default open;
-}
 declare module '@cornerstonejs/codec-openjpeg/decodewasmjs' {
   const open: OpenCodec;
   export default open;
@@ -32,17 +26,4 @@ declare module '@cornerstonejs/codec-libjpeg-turbo-8bit/decodewasmjs' {
 declare module '@cornerstonejs/codec-openjph/wasmjs' {
   const open: OpenCodec;
   export default open;
-}
-declare module 'jpeg-lossless-decoder-js' {
-  export class Decoder {
-    decode(
-      buffer: ArrayBuffer,
-      offset: number,
-      length: number,
-      bytesPerSample: number,
-    ): Uint8Array | Uint16Array;
-    xDim: number;
-    yDim: number;
-    yLoc: number;
-  }
 }
