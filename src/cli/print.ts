@@ -6,6 +6,11 @@ export const printLine = (text = '', indent = ''): void => {
   process.stdout.write(`${wrap(text, width(), indent)}\n`);
 };
 
+/** A text to be copied as it is: no line is indented. */
+export const printText = (text: string): void => {
+  process.stdout.write(`${wrap(text, width(), '').replace(/\n {2}/g, '\n')}\n`);
+};
+
 export const printError = (text: string): void => {
   process.stderr.write(`${wrap(text, width(), '')}\n`);
 };

@@ -74,7 +74,7 @@ export async function runShareList(practice: Practice, json: boolean): Promise<n
 function describe(one: ListedShare): string {
   const { what, template, version, replaces, shareCode, basis, by, status, outdated } = one;
   const parts = [
-    `${what} "${template}" of case ${one.case}, version ${version}${replaces === null ? '' : ` (replaces ${replaces})`}`,
+    `sheet "${template}"${what === 'sheet' ? '' : ' with pictures'} of case ${one.case}, version ${version}${replaces === null ? '' : ` (replaces ${replaces})`}`,
     `code ${shareCode}`,
     `basis ${basis}`,
     `reviewed by ${by}`,

@@ -1,5 +1,6 @@
 import type { Ports } from '../app/ports.js';
 import type { Practice } from '../app/practice.js';
+import { withdrawalSentence } from '../app/share/withdrawal.js';
 import { checkTemplateFile, drawCaseSheet } from '../app/sheet/index.js';
 import { printError, printJson, printLine } from './print.js';
 import { errorLine } from './words/error-line.js';
@@ -35,7 +36,7 @@ export async function runSheet(
     const { withdrawn, errors } = made;
     if (flags.json) printJson({ case: code, sheets: [], errors, withdrawn });
     else {
-      for (const { sentence } of errors) printError(sentence);
+      printError(withdrawalSentence(withdrawn));
       printWithdrawal(withdrawn);
     }
     return 3;

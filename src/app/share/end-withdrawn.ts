@@ -10,7 +10,11 @@ export async function endWithdrawn(practice: Practice, withdrawn: Withdrawal): P
   const { case: code, kind } = withdrawn;
   await retire(practice, (one) => one.case !== code || consentFor(one.audience).kind !== kind);
   const where = { file: 'visit.yaml', line: 1, column: 1, field: `consent.${kind}` };
-  return { ...where, sentence: withdrawalSentence(withdrawn) };
+  const last = withdrawn.shared.at(-1);
+  const who = last
+    ? ` Who got it, and words to send to them: scopeleaf sheet ${code} -t ${last.template}`
+    : '';
+  return { ...where, sentence: `${withdrawalSentence(withdrawn)}${who}` };
 }
 
 /** The same for each of these kinds under which something of the case was shared. Under the lock. */

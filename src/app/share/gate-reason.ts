@@ -10,7 +10,12 @@ export type GateReason =
   | { code: 'locked' }
   | { code: 'nothing-kept' }
   | { code: 'nothing-to-search' }
-  | { code: 'not-reviewed'; because: 'never' | 'drawn-now' | 'changed'; sheet: string; command: string }
+  | {
+      code: 'not-reviewed';
+      because: 'never' | 'drawn-now' | 'redrawn' | 'changed';
+      sheet: string;
+      command: string;
+    }
   | { code: 'look-open'; figure: number; sentence: string }
   | { code: 'held'; what: string; sentence: string }
   | { code: 'not-searched'; picture: string }
@@ -53,6 +58,8 @@ export function gateSentence(reason: GateReason): string {
 const NOT_REVIEWED = {
   never: 'Nobody has reviewed this sheet.',
   'drawn-now': 'There was no such sheet; it was drawn just now, so nobody can have seen it.',
+  redrawn:
+    'Drawn again, the sheet came out otherwise than the one that stood; as it is now, nobody has seen it.',
   changed: 'The sheet is no longer the one that was reviewed; as it is now, nobody has seen it.',
 } as const;
 

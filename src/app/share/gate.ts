@@ -81,7 +81,8 @@ function againstSheet(facts: GateFacts, drawn: DrawnSheet): GateReason[] {
 
 function notReviewed(facts: GateFacts, { path, sha256, stood, reviews }: DrawnSheet): GateReason[] {
   if (reviews.some((review) => review.sha256 === sha256)) return [];
-  const because = stood === null ? 'drawn-now' : stood !== sha256 || reviews.length > 0 ? 'changed' : 'never';
+  const unseen = stood === sha256 ? 'never' : 'redrawn';
+  const because = stood === null ? 'drawn-now' : reviews.length > 0 ? 'changed' : unseen;
   const command = `scopeleaf review ${facts.case} -t ${facts.template} --by INITIALS`;
   return [{ code: 'not-reviewed', because, sheet: path, command }];
 }

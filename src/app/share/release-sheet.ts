@@ -1,5 +1,5 @@
 import { readdir } from 'node:fs/promises';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { type Practice, readRegister, type ShareRecord, sharesIn } from '../../practice/index.js';
 import type { Ports } from '../ports.js';
 import { orTrouble, Trouble } from '../trouble.js';
@@ -85,5 +85,8 @@ async function releaseOrUndo(
 async function coverSlipOf(practice: Practice, shareCode: string): Promise<string | null> {
   const names = await readdir(practice.paths.records).catch(() => []);
   const slip = names.find((name) => name.startsWith(`${shareCode}-cover-slip.`));
-  return slip === undefined ? null : join(practice.paths.records, slip);
+  if (slip === undefined) return null;
+  const path = join(practice.paths.records, slip);
+  const within = relative(practice.root, path);
+  return within.startsWith('..') ? path : within;
 }

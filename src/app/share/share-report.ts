@@ -32,7 +32,7 @@ export interface ShareReport {
   possible: AuditHit[];
   /** Who has an earlier version and should get this one. */
   haveOlder: Recipient[];
-  /** Private: says whose share code it is, and goes another way. Encrypted in a protected practice. */
+  /** Private, by its path within the practice: says whose share code it is, and goes another way. Encrypted in a protected practice. */
   coverSlip: string | null;
   /** When a consent was withdrawn: who is to be asked to delete what, and in which words. */
   withdrawn: Withdrawal | null;

@@ -61,11 +61,11 @@ const askToDelete = (shareCode: string): string =>
   `The consent under which we shared the case sheet with the code ${shareCode} has been withdrawn. Please delete the sheet and its pictures in every place where you have them: files, e-mail, slides, printed copies, and backups as far as you can reach them. Please do not show or pass them on any more, ask the same of anyone you gave them to, and tell us when it is done.`;
 
 /** What happened, then what to do. */
-export function withdrawalSentence({ kind, case: code, audience, shared }: Withdrawal): string {
+export function withdrawalSentence({ kind, audience, shared }: Withdrawal): string {
   const drawn = `The consent for ${kind} was withdrawn, so the sheet for "${audience}" is no longer drawn or shared, and the one that stood was removed.`;
   const asked =
     shared.length === 0
       ? 'Nothing was shared under it.'
-      : `It was shared ${shared.length === 1 ? 'once' : `${shared.length} times`} under it: ask everyone who got it to delete it. Who that is, and words to send, says: scopeleaf sheet ${code} -t ${shared.at(-1)?.template}`;
+      : `It was shared ${shared.length === 1 ? 'once' : `${shared.length} times`} under it: ask everyone who got it to delete it.`;
   return `${drawn} ${asked} Should the patient consent again, record it in the sidecar of a later visit with its date.`;
 }

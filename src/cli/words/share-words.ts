@@ -1,7 +1,7 @@
 import type { SheetLook } from '../../app/review/looks.js';
 import type { ShareReport } from '../../app/share/share-report.js';
 import type { Recipient, Withdrawal } from '../../app/share/withdrawal.js';
-import { printLine } from '../print.js';
+import { printLine, printText } from '../print.js';
 
 const counted = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
 
@@ -47,7 +47,7 @@ function printShared(report: ShareReport): void {
 
 /** The slip names the patient; with the sheet it would undo the whole. */
 function printSlip(slip: string): void {
-  printLine(`Whose it is says ${slip}: send that by another way.`, '  ');
+  printLine(`Whose sheet it is stands on ${slip}: send that by another way.`, '  ');
   if (slip.endsWith('.age')) printLine('It is encrypted; to read it: scopeleaf patients open FILE DIR', '  ');
 }
 
@@ -58,7 +58,7 @@ export function printWithdrawal({ shared, texts }: Withdrawal): void {
   for (const one of shared) printLine(recipientLine(one), '  ');
   for (const { text } of texts) {
     printLine();
-    printLine(text);
+    printText(text);
   }
 }
 
