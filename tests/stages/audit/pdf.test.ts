@@ -163,6 +163,10 @@ const jpeg = await sharp(rgb, { raw: { width: WIDTH, height: HEIGHT, channels: 3
   .jpeg()
   .toBuffer();
 
+/** A lossless grey ramp of that size, written once by OpenJPEG's encoder. */
+const JPEG_2000 =
+  '/0//UQApAAAAAAAYAAAAEAAAAAAAAAAAAAAAGAAAABAAAAAAAAAAAAABBwEB/1IADAACAAEAAQQEAAH/XAAHQEBISFD/ZAAlAAFDcmVhdGVkIGJ5IE9wZW5KUEVHIHZlcnNpb24gMi41LjT/kAAKAAAAAABuAAH/k9+CWBIwx1pWqNL3hFoC6fXa8kMJoFpnq2XE1T/LoYT4l1fbjd/vy7PMDdrS3NFUkzKpTnOc6LhK3lk5CZ9buSgAAKIxoSaFYs6CfOVE38B8IkD5A4BLJVWPUipMCt9zg//Z';
+
 /** Ways a PDF holds a picture; each draws it on the page, or hides it. */
 const PICTURES: Record<
   string,
@@ -197,6 +201,10 @@ const PICTURES: Record<
   'a stencil': (document) => {
     const X = rawPicture(document, bits, { ...size, ImageMask: 'true', BitsPerComponent: 1 });
     (document.context.lookup(X) as PDFRawStream).dict.set(name('ImageMask'), document.context.obj(true));
+    return { XObject: { X }, content: '/X Do' };
+  },
+  'JPEG 2000': (document) => {
+    const X = rawPicture(document, Buffer.from(JPEG_2000, 'base64'), { ...size, Filter: 'JPXDecode' });
     return { XObject: { X }, content: '/X Do' };
   },
   'samples within the drawing': () => {
