@@ -35,19 +35,30 @@ function readElements(
     const place = within(where, `DICOM (${hex(element.tag >>> 16)},${hex(element.tag & 0xffff)})`);
     for (const item of element.items ?? []) readElements(reading, item, bytes, place);
     if (element.items || element.fragments || element.tag === 0x7fe00010) continue;
-    readValue(reading, element, bytes, place);
+    if (element.tag === CODE_VALUE && isPublicScheme(elements, bytes))
+      reading.text(place, textOf(element, bytes), { ofProgram: true });
+    else readValue(reading, element, bytes, place);
   }
 }
 
+const CODE_VALUE = 0x00080100;
+const CODING_SCHEME = 0x00080102;
+/** Published schemes (PS3.16, table 8-1), whose codes are long numbers and nobody's. */
+const PUBLIC_SCHEMES = new Set(['SCT', 'SRT', 'DCM', 'UCUM']);
+
+function isPublicScheme(beside: readonly WalkedElement[], bytes: Uint8Array): boolean {
+  const scheme = beside.find(({ tag }) => tag === CODING_SCHEME);
+  return scheme !== undefined && PUBLIC_SCHEMES.has(textOf(scheme, bytes));
+}
+
+const textOf = ({ at, length }: WalkedElement, bytes: Uint8Array): string =>
+  latin1At(bytes, at, length).replace(/[\0 ]+$/, '');
+
 const LONGEST_UNKNOWN = 4096;
 
-function readValue(
-  reading: Reading,
-  { vr, tag, at, length }: WalkedElement,
-  bytes: Uint8Array,
-  place: string,
-): void {
-  const raw = latin1At(bytes, at, length).replace(/[\0 ]+$/, '');
+function readValue(reading: Reading, element: WalkedElement, bytes: Uint8Array, place: string): void {
+  const raw = textOf(element, bytes);
+  const { vr, tag, at, length } = element;
   if (raw === '') return;
   const isUid = vr === 'UI' || (vr === null && /^[012](?:\.\d+){3,}$/.test(raw));
   if (isUid) {
