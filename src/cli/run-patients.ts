@@ -186,4 +186,5 @@ const erasedJson = (plan: ErasePlan, paper: string) => ({
   held: plan.held.length,
   recipients: plan.recipients,
   inbox: plan.inbox,
+  doubtful: plan.doubtful,
 });

@@ -83,6 +83,12 @@ export function erasedLines(plan: ErasePlan, paper: string): string[] {
     ...(plan.inbox.length === 0
       ? ['- No folder of the inbox holds pictures of this patient.']
       : ['- Remove these folders from the inbox:', ...plan.inbox.map((name) => `  ${name}`)]),
+    ...(plan.doubtful.length === 0
+      ? []
+      : [
+          "- Look at these folders: they may hold this patient's pictures or another's, so their other originals stayed:",
+          ...plan.doubtful.map((name) => `  ${name}`),
+        ]),
     `- ${BACKUPS}`,
   ];
 }

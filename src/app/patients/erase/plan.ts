@@ -1,22 +1,19 @@
-import { buildTerms, findIdentifiers, type IdentityTerms } from '../../../core/terms.js';
 import {
-  findByChart,
   listHeld,
   loadCodes,
   type PatientEntry,
   type PatientFiles,
   type Practice,
-  type RegisterEntry,
   readRegister,
   type ShareRecord,
   sharesIn,
 } from '../../../practice/index.js';
-import { readSidecar } from '../../../stages/label/index.js';
 import type { HeldVisit } from '../../intake/hold-drop.js';
 import { type OnFile, type StoredVisit, visitsOfCase } from '../../on-file.js';
 import type { Ports } from '../../ports.js';
 import { orTrouble } from '../../trouble.js';
 import { type HashedFolder, hashInbox } from '../inbox-folders.js';
+import { type Known, namesOf, namesThem, type Whose, whoseFolder, whoseHold } from './whose.js';
 
 /** All that an erasure removes and what a person must still do; written down before anything is removed. */
 export interface ErasePlan extends PatientFiles {
@@ -32,12 +29,14 @@ export interface ErasePlan extends PatientFiles {
   nameless: string[];
   /** Folders of the inbox that hold the patient's pictures or name the patient. */
   inbox: string[];
+  /** Folders, held or in the inbox, that may be of this patient or of another, so nothing else of them was erased. */
+  doubtful: string[];
 }
 
 /** Who got it, where that is the patient. */
 export const THE_PATIENT = 'the patient';
 
-/** Finds everything of one patient; changes nothing. */
+/** Finds everything of one patient; changes nothing. What is not surely theirs is only named: it may be another's. */
 export async function planErasure(
   practice: Practice,
   ports: Ports,
@@ -47,23 +46,18 @@ export async function planErasure(
 ): Promise<ErasePlan> {
   const codes = patient.cases.map(({ code }) => code);
   const visits = codes.flatMap((code) => visitsOfCase(onFile, code));
-  const terms = termsOf(patient, visits);
-  const inbox = (
-    await hashInbox(practice, (done, total) => ports.progress(done, total, 'reading the inbox'))
-  ).filter((folder) => isTheirs(folder, practice, patient, visits, terms));
-  const holds = orTrouble(await listHeld(practice)).map(({ id, hold }) => ({
-    id,
-    hold: hold as unknown as HeldVisit,
-  }));
-  const own = holds.filter(({ hold }) => isHeldOfThem(hold, codes, visits, terms, inbox));
-  const others = holds.filter((one) => !own.includes(one));
-  const all = distinct([
-    ...visits.flatMap(({ pictures }) => pictures),
-    ...own.flatMap(({ hold }) => hold.pictures),
-  ]);
-  const elsewhere = hashesOfOthers(onFile, patient, others);
+  const others = visitsOfOthers(onFile, patient);
+  const known = knownOf(patient, codes, visits, others);
+  const inbox = await sortInbox(practice, ports, known);
+  const holds = await sortHolds(practice, known, inbox);
+  const held = holds.filter(({ whose }) => whose === 'theirs');
+  const stay = holds.filter(({ whose }) => whose !== 'theirs');
+  const all = distinct([...picturesOf(visits), ...held.flatMap(({ hold }) => hold.pictures)]);
+  const elsewhere = hashes([...picturesOf(others), ...staying(stay, known)]);
   const originals = all.filter(({ sha256 }) => !elsewhere.has(sha256));
+  const othersDisplays = new Set(displaysOf(others));
   const released = await releasesOf(practice, codes);
+  const isToThem = ({ to }: ShareRecord): boolean => namesThem(to, known) === 'theirs';
   return {
     version: 1,
     receipt,
@@ -71,32 +65,47 @@ export async function planErasure(
     codes,
     shareCodes: await shareCodesOf(practice, codes, released.own),
     visits: patient.cases.flatMap((one) => one.visits.map(({ id }) => id)),
-    held: own.map(({ id }) => id),
+    // A hold that lists one of their pictures goes too: dropped again, its folder is held again without it.
+    held: holds.filter(({ whose, lists }) => whose === 'theirs' || lists).map(({ id }) => id),
     originals,
-    displays: visits.flatMap(({ pictures }) => pictures.flatMap(({ shown }) => shown?.sha256 ?? [])),
+    displays: displaysOf(visits).filter((sha256) => !othersDisplays.has(sha256)),
     folders: unique(
-      [...visits, ...own.map(({ hold }) => hold), ...inbox.map(({ name: folder }) => ({ folder }))].map(
-        (one) => one.folder.normalize('NFC'),
-      ),
+      [
+        ...visits.map(({ folder }) => folder),
+        ...held.map(({ hold }) => hold.folder),
+        ...named(inbox, 'theirs'),
+      ].map((folder) => folder.normalize('NFC')),
     ),
     retired: released.retired,
     keptOriginals: all.length - originals.length,
-    recipients: released.own.map(({ shareCode, template, to, at }) => ({
-      shareCode,
-      template,
-      to: namesThem(to, terms) ? THE_PATIENT : to,
-      on: at.slice(0, 10),
+    recipients: released.own.map((one) => ({
+      shareCode: one.shareCode,
+      template: one.template,
+      to: isToThem(one) ? THE_PATIENT : one.to,
+      on: one.at.slice(0, 10),
     })),
-    nameless: unique(released.own.filter(({ to }) => namesThem(to, terms)).map(({ id }) => id)),
-    inbox: inbox.map(({ name }) => name),
+    nameless: unique(released.own.filter(isToThem).map(({ id }) => id)),
+    inbox: named(inbox, 'theirs'),
+    doubtful: unique([
+      ...named(inbox, 'perhaps'),
+      ...stay.flatMap(({ hold, whose }) => (whose === 'perhaps' ? [hold.folder] : [])),
+    ]),
   };
 }
 
 const unique = <T>(items: readonly T[]): T[] => [...new Set(items)];
 
-function distinct(
-  pictures: readonly { sha256: string | null; extension: string }[],
-): { sha256: string; extension: string }[] {
+type Picture = { sha256: string | null; extension: string };
+
+const picturesOf = (visits: readonly StoredVisit[]): Picture[] => visits.flatMap(({ pictures }) => pictures);
+
+const displaysOf = (visits: readonly StoredVisit[]): string[] =>
+  visits.flatMap(({ pictures }) => pictures.flatMap(({ shown }) => shown?.sha256 ?? []));
+
+const hashes = (pictures: readonly Pick<Picture, 'sha256'>[]): Set<string> =>
+  new Set(pictures.flatMap(({ sha256 }) => sha256 ?? []));
+
+function distinct(pictures: readonly Picture[]): { sha256: string; extension: string }[] {
   const known = new Map<string, { sha256: string; extension: string }>();
   for (const { sha256, extension } of pictures) {
     if (sha256 !== null) known.set(`${sha256}.${extension}`, { sha256, extension });
@@ -104,80 +113,72 @@ function distinct(
   return [...known.values()];
 }
 
-/** Names, numbers and birth dates that any record of the patient has. */
-function termsOf(patient: PatientEntry, visits: readonly StoredVisit[]): IdentityTerms {
-  const said = visits.map(({ document }) => document.patient);
-  return buildTerms(
-    {
-      chart: patient.chart,
-      names: unique([...patient.names, ...said.flatMap(({ names }) => names)]),
-      born: patient.born ?? said.find(({ born }) => born !== null)?.born ?? null,
-    },
-    null,
-  );
-}
+const visitsOfOthers = ({ book, visits }: OnFile, patient: PatientEntry): StoredVisit[] =>
+  book.patients
+    .filter((one) => one !== patient)
+    .flatMap(({ cases }) => cases.flatMap((one) => one.visits.flatMap(({ id }) => visits.get(id) ?? [])));
 
-/** A date alone names nobody here: two patients come on one day. */
-const namesThem = (text: string, terms: IdentityTerms): boolean =>
-  findIdentifiers(text, terms).some((kind) => kind === 'name' || kind === 'chart' || kind === 'born');
-
-function isTheirs(
-  { name, files, sidecar }: HashedFolder,
-  practice: Practice,
+function knownOf(
   patient: PatientEntry,
-  visits: readonly StoredVisit[],
-  terms: IdentityTerms,
-): boolean {
-  const known = new Set(visits.flatMap(({ pictures }) => pictures.map(({ sha256 }) => sha256)));
-  if (files.some(({ sha256 }) => sha256 !== null && known.has(sha256))) return true;
-  if (!sidecar) return namesThem(name, terms);
-  const read = readSidecar(sidecar, { file: 'visit.yaml', notation: practice.settings.notation });
-  if (read.kind === 'refused') return namesThem(name, terms);
-  const person = read.documents[0]?.document.patient;
-  if (!person?.chart) return namesThem(`${name} ${(person?.names ?? []).join(' ')}`, terms);
-  const found = findByChart({ version: 1, patients: [patient] }, person);
-  return found.kind === 'found';
-}
-
-function isHeldOfThem(
-  { folder, pictures, cases = [] }: HeldVisit,
   codes: readonly string[],
   visits: readonly StoredVisit[],
-  terms: IdentityTerms,
-  inbox: readonly HashedFolder[],
-): boolean {
-  const known = new Set([
-    ...visits.flatMap((visit) => visit.pictures.map(({ sha256 }) => sha256)),
-    ...inbox.flatMap(({ files }) => files.flatMap(({ sha256 }) => sha256 ?? [])),
-  ]);
-  const read = pictures.flatMap(({ sha256 }) => sha256 ?? []);
-  const isAlone =
-    read.length === 0 &&
-    [...visits.map((visit) => visit.folder), ...inbox.map(({ name }) => name)].includes(folder);
-  return (
-    cases.some((code) => codes.includes(code)) ||
-    read.some((sha256) => known.has(sha256)) ||
-    isAlone ||
-    namesThem(folder, terms)
-  );
+  others: readonly StoredVisit[],
+): Known {
+  const elsewhere = hashes(picturesOf(others));
+  const onlyTheirs = [...hashes(picturesOf(visits))].filter((sha256) => !elsewhere.has(sha256));
+  return {
+    patient,
+    codes,
+    names: namesOf(patient, visits),
+    onlyTheirs: new Set(onlyTheirs),
+    folders: new Set(visits.map(({ folder }) => folder)),
+  };
 }
 
-function hashesOfOthers(
-  { book, visits }: OnFile,
-  patient: PatientEntry,
-  holds: readonly { hold: HeldVisit }[],
-): Set<string | null> {
-  const entries = book.patients.filter((one) => one !== patient).flatMap(({ cases }) => cases);
-  const theirs = entries.flatMap((one) => one.visits.flatMap(({ id }) => visits.get(id)?.pictures ?? []));
-  return new Set([...theirs, ...holds.flatMap(({ hold }) => hold.pictures)].map(({ sha256 }) => sha256));
+type SortedFolder = { folder: HashedFolder; whose: Whose };
+
+const named = (inbox: readonly SortedFolder[], wanted: Whose): string[] =>
+  inbox.filter(({ whose }) => whose === wanted).map(({ folder }) => folder.name);
+
+async function sortInbox(practice: Practice, ports: Ports, known: Known): Promise<SortedFolder[]> {
+  const folders = await hashInbox(practice, (done, total) =>
+    ports.progress(done, total, 'reading the inbox'),
+  );
+  return folders.map((folder) => ({ folder, whose: whoseFolder(folder, practice, known) }));
 }
+
+interface SortedHold {
+  id: string;
+  hold: HeldVisit;
+  whose: Whose;
+  /** It lists a picture of the patient, by its name and hash. */
+  lists: boolean;
+}
+
+async function sortHolds(
+  practice: Practice,
+  known: Known,
+  inbox: readonly SortedFolder[],
+): Promise<SortedHold[]> {
+  const places = new Map(inbox.map(({ folder, whose }) => [folder.name, whose]));
+  return orTrouble(await listHeld(practice)).map(({ id, hold: stored }) => {
+    const hold = stored as unknown as HeldVisit;
+    const lists = hold.pictures.some(({ sha256 }) => sha256 !== null && known.onlyTheirs.has(sha256));
+    return { id, hold, whose: whoseHold(hold, known, places), lists };
+  });
+}
+
+/** Pictures that stay because a hold that stays may be another patient's; but for those that a visit says are theirs. */
+const staying = (holds: readonly SortedHold[], { onlyTheirs }: Known): Picture[] =>
+  holds
+    .flatMap(({ hold }) => hold.pictures)
+    .filter(({ sha256 }) => sha256 !== null && !onlyTheirs.has(sha256));
 
 async function releasesOf(
   practice: Practice,
   codes: readonly string[],
 ): Promise<{ own: ShareRecord[]; retired: string[] }> {
-  const entries: RegisterEntry[] = orTrouble(await readRegister(practice));
-  const { shared, unfinished } = sharesIn(entries);
+  const { shared, unfinished } = sharesIn(orTrouble(await readRegister(practice)));
   const all = [...shared, ...unfinished];
   const own = all.filter((one) => codes.includes(one.case));
   const names = (records: readonly ShareRecord[]): string[] =>

@@ -52,6 +52,9 @@ export function receiptText(plan: ErasePlan): string {
         ? 'No folder of the inbox holds pictures of this patient.'
         : `Remove ${counted(plan.inbox.length, 'folder', 'folders')} from the inbox; which, was said on the screen.`
     }`,
+    plan.doubtful.length === 0
+      ? null
+      : `- Look at ${counted(plan.doubtful.length, 'folder', 'folders')} that may hold pictures of this patient or of another; which, was said on the screen.`,
     `- ${BACKUPS}`,
     '',
     RETENTION,
