@@ -1,4 +1,4 @@
-/** Picture formats told apart by their bytes; the last three are recognised and held. */
+/** Picture formats told apart by their bytes; the last is recognised and held. */
 export type FormatName = 'JPEG' | 'PNG' | 'TIFF' | 'WebP' | 'DICOM' | 'HEIC' | 'DICOMDIR';
 
 /** The extension under which originals and stripped bytes of a format are stored. */

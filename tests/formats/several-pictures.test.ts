@@ -1,5 +1,5 @@
 import { deflateSync } from 'node:zlib';
-import sharp from 'sharp';
+import sharp, { type Sharp } from 'sharp';
 import { describe, expect, test } from 'vitest';
 import { identify } from '../../src/stages/identify/index.js';
 import { render } from '../../src/stages/render/index.js';
@@ -139,7 +139,7 @@ describe('a TIFF of several pages', () => {
 });
 
 describe('a moving WebP', () => {
-  const moving = async (pictures: sharp.Sharp[], lossless: boolean): Promise<Buffer> =>
+  const moving = async (pictures: Sharp[], lossless: boolean): Promise<Buffer> =>
     sharp(await Promise.all(pictures.map((one) => one.clone().png().toBuffer())), {
       join: { animated: true },
     })
@@ -154,7 +154,7 @@ describe('a moving WebP', () => {
     return frames;
   };
   const clear = drawColour().ensureAlpha(0.5);
-  test.each<[string, sharp.Sharp[], boolean]>([
+  test.each<[string, Sharp[], boolean]>([
     ['lossy', [first, second, third], false],
     ['lossless', [first, second, third], true],
     ['lossy, transparent', [clear, clear.clone().flip()], false],

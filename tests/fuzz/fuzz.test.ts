@@ -21,7 +21,7 @@ describe('five hundred damaged files', () => {
     }
     const total = Object.values(report.outcomes).flatMap((counts) => Object.values(counts));
     expect(total.reduce((sum, count) => sum + count, 0)).toBe(500);
-  }, 180_000);
+  }, 300_000);
 
   test('are the same files every time, and all unlike the sound ones they were made from', async () => {
     const [seeds, again] = await Promise.all([drawSeeds(), drawSeeds()]);

@@ -114,6 +114,8 @@ function asMoving(webp: Buffer): Buffer {
   webp.copy(head, 6, 24, 30);
   const frame = riffChunk('ANMF', Buffer.concat([head, webp.subarray(30)]));
   const file = Buffer.concat([webp.subarray(0, 30), riffChunk('ANIM', Buffer.alloc(6)), frame]);
+  // The flag that says so (2.7).
+  file[20] = file[20]! | 2;
   return withChunks(file);
 }
 
