@@ -185,13 +185,19 @@ describe('order and answers', () => {
 
   it('lets a person settle all of them, with initials', () => {
     const answer = (by: string | null) => ({
-      answers: [{ code: 'other-patient', by, why: 'checked' }],
+      answers: [{ code: 'other-patient', file: null, by, why: 'checked', audience: [] }],
       filedUnderAnother: ['b.jpg'],
     });
     expect(ask(everything, answer('AB'))).toBeNull();
     expect(ask(everything, answer(null))).not.toBeNull();
     expect(ask(everything, answer(' '))).not.toBeNull();
-    expect(ask(everything, { answers: [{ code: 'shot-missing', by: 'AB', why: null }] })).not.toBeNull();
+    const another = { code: 'shot-missing', file: null, by: 'AB', why: null, audience: [] };
+    expect(ask(everything, { answers: [another] })).not.toBeNull();
+    const settled = (file: string) => [
+      { code: 'other-patient', file, by: 'AB', why: 'checked', audience: [] },
+    ];
+    expect(ask(everything, { answers: settled('A.JPG') })).toBeNull();
+    expect(ask(everything, { answers: settled('b.jpg') })).toMatchObject({ pictures: ['a.jpg'] });
   });
 
   it('never throws for whatever metadata says', () => {
