@@ -29,7 +29,12 @@ export { type Print, samePrint } from './print.js';
 export type { KeyWish, MadeKey } from './protection/make-key.js';
 export { readPrivate, unsealBytes, writePrivate } from './protection/private-file.js';
 export { beginProtection, finishProtection, type Protecting, unprotect } from './protection/protect.js';
-export { isLocked, isProtectedAsOpened, type Protection } from './protection/protection.js';
+export {
+  isLocked,
+  isProtectedAsOpened,
+  keepsPicturesSealed,
+  type Protection,
+} from './protection/protection.js';
 export { type OpenedPicture, openPicture, readPicture, SEALED_SUFFIX } from './protection/stored-picture.js';
 export {
   keepKey,

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type Practice, writeAtomically } from '../../practice/index.js';
+import { keepsPicturesSealed, type Practice, writeAtomically } from '../../practice/index.js';
 import { figuresOf, type SheetPlan } from '../../stages/sheet/index.js';
 import type { CaseRecord, PictureRecord } from '../../trade/case-record.js';
 import { inParallel } from '../in-parallel.js';
@@ -58,11 +58,13 @@ async function printPicture(
 ): Promise<PrintPicture> {
   const key = `${display.sha256}-${maxWidthPx}x${maxHeightPx}${grey ? 'g' : 'c'}`;
   const cached = join(practice.paths.cache, `${key}.jpg`);
-  const known = await readFile(cached).catch(() => null);
+  // Of a picture that lies encrypted no copy lies in clear.
+  const mayCache = !(keepsPicturesSealed(practice) && display.path.startsWith(practice.paths.limited));
+  const known = mayCache ? await readFile(cached).catch(() => null) : null;
   const stored = known && jpegSize(known);
   if (known && stored) return { jpeg: known, ...stored };
   const made = orTrouble(await ports.workers.reduce({ path: display.path, maxWidthPx, maxHeightPx, grey }));
-  orTrouble(await writeAtomically(cached, made.jpeg, { mode: 0o600 }));
+  if (mayCache) orTrouble(await writeAtomically(cached, made.jpeg, { mode: 0o600 }));
   return { jpeg: made.jpeg, widthPx: made.widthPx, heightPx: made.heightPx };
 }
 

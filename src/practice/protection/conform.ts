@@ -77,6 +77,7 @@ async function stepsOf(practice: Practice): Promise<Step[]> {
         () =>
           conformBeside(practice, path, recordRecipient(practice)),
     ),
+    () => dropPrints(practice),
     ...pictures.map(
       (path): Step =>
         () =>
@@ -145,6 +146,13 @@ async function turn(
     return failed({ code: 'bug', what: 'encrypted bytes do not come back' });
   }
   return sealed;
+}
+
+/** Prints in the cache may show a face in clear; they are made again when a sheet is. */
+async function dropPrints(practice: Practice): Promise<Outcome<boolean>> {
+  if (pictureRecipient(practice) === null) return kept(false);
+  for (const path of await filesUnder(practice.paths.cache)) if (path.endsWith('.jpg')) await rm(path);
+  return kept(false);
 }
 
 async function conformLedger(

@@ -78,6 +78,9 @@ export const recordRecipient = ({ protection }: Protected): string | null =>
 export const pictureRecipient = (practice: Protected): string | null =>
   practice.protection?.originals ? recordRecipient(practice) : null;
 
+/** Whether pictures that may name or show somebody lie encrypted. */
+export const keepsPicturesSealed = (practice: Protected): boolean => pictureRecipient(practice) !== null;
+
 /** Whether the disk still says of the protection what it said when the practice was opened. Asked under the lock. */
 export async function isProtectedAsOpened(
   practice: Protected & { paths: PracticePaths },
