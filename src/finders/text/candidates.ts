@@ -74,8 +74,9 @@ function isNew(candidate: Candidate, known: readonly Candidate[]): boolean {
 }
 
 /**
- * The net is shown the picture enlarged; as it is, turned, since it reads along rows; and as it is with its local
- * contrast evened, which brings up what is pale. Two rules on pixels add what it passes over, lone letters above all.
+ * The net is shown the picture enlarged; and as it is with its local contrast evened, which brings up what is pale,
+ * upright and turned, since it sees best along rows. Two rules on pixels add what it passes over, lone letters above
+ * all.
  */
 export async function candidatesOf(net: Net, picture: FinderPicture): Promise<Candidate[]> {
   const enlarged = shownAt(picture, ENLARGED, MOST_ENLARGED_PX);
@@ -89,8 +90,8 @@ export async function candidatesOf(net: Net, picture: FinderPicture): Promise<Ca
     }
   };
   add(enlarged, await seenByNet(net, enlarged, 0));
-  add(plain, await seenByNet(net, plain, 1));
   add(evened, await seenByNet(net, evened, 0));
+  add(evened, await seenByNet(net, evened, 1));
   add(plain, seenByRules(plain));
   return found;
 }
