@@ -10,6 +10,3 @@ export function findPatient({ book }: OnFile, wanted: string): PatientEntry | nu
     patient.chart === null && patient.cases.some((one) => one.code === code);
   return book.patients.find(byCode) ?? null;
 }
-
-/** What a patient is called by in commands: the chart number, else the code of the first case. */
-export const handleOf = ({ chart, cases }: PatientEntry): string => chart ?? cases[0]?.code ?? '';
