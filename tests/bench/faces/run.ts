@@ -2,7 +2,7 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import sharp from 'sharp';
-import { openFaceFinder } from '../../../src/finders/faces/index.js';
+import { FACE_FINDER_VERSION, openFaceFinder } from '../../../src/finders/faces/index.js';
 import type { FaceFinder, FinderPicture } from '../../../src/finders/finder.js';
 import { loadFaceModels } from '../../../src/workers/load-models.js';
 import { emptyPicture } from '../text/printed-picture.js';
@@ -68,6 +68,7 @@ async function flagged(finder: FaceFinder): Promise<[string, string][]> {
 }
 
 const finder = await openFaceFinder(await loadFaceModels(), { threads: 2 });
+console.log(FACE_FINDER_VERSION);
 console.log(`${'faces in group pictures'.padEnd(34)}${await inGroups(finder)}`);
 for (const way of Object.keys(WAYS)) console.log(`${way.padEnd(34)}${await inWay(finder, way)}`);
 for (const [what, count] of await flagged(finder)) console.log(`${what.padEnd(34)}${count}`);
