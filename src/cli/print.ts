@@ -1,6 +1,6 @@
 /** Text for a person, wrapped to the terminal; values for a program go through `printJson`. */
 
-const width = (): number => Math.min(process.stdout.columns ?? 80, 100);
+const width = (): number => Math.min(process.stdout.columns || 80, 100);
 
 export const printLine = (text = '', indent = ''): void => {
   process.stdout.write(`${wrap(text, width(), indent)}\n`);
