@@ -1,8 +1,8 @@
 /**
  * JPEG (ITU-T T.81, JFIF): baseline, extended and progressive Huffman pictures with 1, 3 or 4 channels of 8 bits.
  * Refused: other processes, cut or contradictory files.
- * Not promised: bytes hidden between the codes of a picture with several scans; decoders report those, and the
- * comparison of decoded pixels holds the picture then.
+ * Not promised: bytes hidden between or behind the codes of a picture with several scans. Those that make a decoder
+ * draw other pixels hold the picture; others stay in the stripped file, which is private, and in nothing drawn from it.
  */
 import { startsWith } from '../bytes.js';
 import type { Format } from '../format.js';

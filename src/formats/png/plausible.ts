@@ -21,7 +21,8 @@ export function isPlausible(
     case 'IEND':
       return data.length === 0;
     case 'PLTE':
-      return data.length > 0 && data.length <= 768 && data.length % 3 === 0;
+      // elsewhere it only suggests colours, and could be text
+      return png.colourType === 3 && data.length > 0 && data.length <= 768 && data.length % 3 === 0;
     case 'tRNS':
       return png.colourType === 3
         ? data.length > 0 && data.length <= 256

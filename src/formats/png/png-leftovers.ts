@@ -18,6 +18,9 @@ const ALLOWED = new Set([
   'iCCP',
 ]);
 
+/** Signature, length and name of IHDR, size and depth stand before it (ISO/IEC 15948, 11.2.2); 3 is a palette. */
+const COLOUR_TYPE_AT = 25;
+
 /** A straight second walk: which chunks are there, and does the file end with IEND. */
 export function pngLeftovers(bytes: Uint8Array): string[] {
   const file = viewOf(bytes);
@@ -28,6 +31,7 @@ export function pngLeftovers(bytes: Uint8Array): string[] {
     const length = file.readUInt32BE(at);
     name = file.toString('latin1', at + 4, at + 8);
     if (!ALLOWED.has(name)) found.add('unknown-chunk');
+    if (name === 'PLTE' && file[COLOUR_TYPE_AT] !== 3) found.add('palette');
     if (name === 'iCCP' && !isOurs(file.subarray(at + 8, at + 8 + length))) found.add('icc');
     at += 12 + length;
   }
