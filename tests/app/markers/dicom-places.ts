@@ -21,91 +21,11 @@ import {
   type Writing,
 } from '../../formats/dicom/copy/source-object.js';
 import { codedFile, metaOf } from '../../formats/dicom/given/coded-objects.js';
+import { NESTED, TEXTS } from './dicom-texts.js';
 import type { Plant } from './plant.js';
 import type { MadeFile } from './visit.js';
 
-/** Attributes of PS3.6 and of the table of PS3.15 E.1-1, one or more for each kind of text. */
-const TEXTS: [tag: number, vr: string, name: string][] = [
-  [0x00080012, 'DA', 'Instance Creation Date'],
-  [0x00080020, 'DA', 'Study Date'],
-  [0x00080023, 'DA', 'Content Date'],
-  [0x0008002a, 'DT', 'Acquisition DateTime'],
-  [0x00080030, 'TM', 'Study Time'],
-  [0x00080050, 'SH', 'Accession Number'],
-  [0x00080054, 'AE', 'Retrieve AE Title'],
-  [0x00080070, 'LO', 'Manufacturer'],
-  [0x00080080, 'LO', 'Institution Name'],
-  [0x00080081, 'ST', 'Institution Address'],
-  [0x00080090, 'PN', 'Referring Physician'],
-  [0x00080092, 'ST', 'Referring Address'],
-  [0x00080094, 'SH', 'Referring Telephone'],
-  [0x00080119, 'UC', 'Long Code Value'],
-  [0x00081010, 'SH', 'Station Name'],
-  [0x00081030, 'LO', 'Study Description'],
-  [0x0008103e, 'LO', 'Series Description'],
-  [0x00081040, 'LO', 'Department'],
-  [0x00081048, 'PN', 'Physicians of Record'],
-  [0x00081050, 'PN', 'Performing Physician'],
-  [0x00081070, 'PN', 'Operator'],
-  [0x00081080, 'LO', 'Admitting Diagnosis'],
-  [0x00081090, 'LO', 'Model Name'],
-  [0x00081190, 'UR', 'Retrieve URL'],
-  [0x00082111, 'ST', 'Derivation Description'],
-  [0x00084000, 'LT', 'Identifying Comments'],
-  [0x00100010, 'PN', 'Patient Name'],
-  [0x00100020, 'LO', 'Patient ID'],
-  [0x00100021, 'LO', 'Issuer of Patient ID'],
-  [0x00100030, 'DA', 'Birth Date'],
-  [0x00100032, 'TM', 'Birth Time'],
-  [0x00101000, 'LO', 'Other Patient IDs'],
-  [0x00101001, 'PN', 'Other Patient Names'],
-  [0x00101005, 'PN', 'Birth Name'],
-  [0x00101010, 'AS', 'Age'],
-  [0x00101020, 'DS', 'Size'],
-  [0x00101040, 'LO', 'Address'],
-  [0x00101060, 'PN', 'Mother'],
-  [0x00102154, 'SH', 'Telephone'],
-  [0x00102160, 'SH', 'Ethnic Group'],
-  [0x00102180, 'SH', 'Occupation'],
-  [0x001021b0, 'LT', 'History'],
-  [0x001021d0, 'DA', 'Last Menstrual Date'],
-  [0x001021f0, 'LO', 'Religion'],
-  [0x00102297, 'PN', 'Responsible Person'],
-  [0x00104000, 'LT', 'Patient Comments'],
-  [0x00120020, 'LO', 'Protocol ID'],
-  [0x00180015, 'CS', 'Body Part'],
-  [0x00181000, 'LO', 'Device Serial'],
-  [0x00181002, 'UI', 'Device UID'],
-  [0x00181008, 'LO', 'Gantry'],
-  [0x00181020, 'LO', 'Software'],
-  [0x00181030, 'LO', 'Protocol'],
-  [0x00181200, 'DA', 'Calibration Date'],
-  [0x00181400, 'LO', 'Processing'],
-  [0x0020000d, 'UI', 'Study UID'],
-  [0x0020000e, 'UI', 'Series UID'],
-  [0x00200010, 'SH', 'Study ID'],
-  [0x00200011, 'IS', 'Series Number'],
-  [0x00200013, 'IS', 'Instance Number'],
-  [0x00200052, 'UI', 'Frame of Reference UID'],
-  [0x00204000, 'LT', 'Image Comments'],
-  [0x00284000, 'LT', 'Pixel Comments'],
-  [0x00321032, 'PN', 'Requesting Physician'],
-  [0x00321060, 'LO', 'Procedure'],
-  [0x00324000, 'LT', 'Study Comments'],
-  [0x00380010, 'LO', 'Admission ID'],
-  [0x00400244, 'DA', 'Step Start Date'],
-  [0x00401400, 'LT', 'Requested Procedure Comments'],
-  [0x0040a124, 'UI', 'UID'],
-  [0x0040a123, 'PN', 'Person Name'],
-  [0x0040a160, 'UT', 'Text Value'],
-  [0x00880140, 'UI', 'Storage Media UID'],
-  [0x00880910, 'LO', 'Topic Author'],
-  [0x04000564, 'LO', 'Source of Previous Values'],
-  [0x40000010, 'LT', 'Arbitrary'],
-  [0x50000022, 'LO', 'Curve Description'],
-];
-
-function valueOf(plant: Plant, vr: string, place: string): string {
+function markFor(plant: Plant, vr: string, place: string): string {
   const carrier = `${place} (${vr})`;
   if (vr === 'UI') return plant.uid(carrier);
   return ['AE', 'AS', 'CS', 'DS', 'IS', 'SH', 'TM', 'DA'].includes(vr)
@@ -114,7 +34,7 @@ function valueOf(plant: Plant, vr: string, place: string): string {
 }
 
 const textsOf = (plant: Plant, place: string, list = TEXTS): Planted[] =>
-  list.map(([tag, vr, name]) => at(tag, vr, valueOf(plant, vr, `${place} ${name}`)));
+  list.map(([tag, vr, name]) => at(tag, vr, markFor(plant, vr, `${place} ${name}`)));
 
 /** Texts beside or behind the values that a copy may keep. */
 const besideKept = (plant: Plant): Planted[] => [
@@ -131,25 +51,19 @@ const besideKept = (plant: Plant): Planted[] => [
   at(0x00281056, 'CS', 'LINEAR'),
 ];
 
-const NESTED = TEXTS.filter(([tag]) =>
-  [
-    0x00080020, 0x0008002a, 0x00080030, 0x00080050, 0x00080054, 0x00080081, 0x00080119, 0x00081190,
-    0x00100010, 0x00100020, 0x00101010, 0x00101020, 0x00104000, 0x00180015, 0x0020000d, 0x00200013,
-    0x0040a160,
-  ].includes(tag),
-);
+/** Three sequences deep, of given or of open length. */
+const threeDeep = (plant: Plant, open: boolean): Planted =>
+  at(
+    0x00400275,
+    'SQ',
+    [[at(0x00400008, 'SQ', [[at(0x00400440, 'SQ', [textsOf(plant, 'three deep', NESTED)], open)]], open)]],
+    open,
+  );
 
-/** Three sequences deep, of given and of open length, and in the sequences of Original Attributes and the icon. */
+/** In the sequences of Original Attributes, references and the icon, and in one that a copy keeps. */
 function nested(plant: Plant): Planted[] {
-  const deep = (place: string, open: boolean): Planted =>
-    at(
-      0x00400275,
-      'SQ',
-      [[at(0x00400008, 'SQ', [[at(0x00400440, 'SQ', [textsOf(plant, place, NESTED)], open)]], open)]],
-      open,
-    );
   return [
-    deep('three deep', true),
+    threeDeep(plant, true),
     at(0x04000561, 'SQ', [
       [
         at(0x04000550, 'SQ', [textsOf(plant, 'Original Attributes', NESTED)]),
@@ -247,19 +161,18 @@ const inLayout =
         radiograph(CLASS.intraOral, 'IO', own, bits),
         ...besideKept(plant),
         ...textsOf(plant, 'top level'),
-        ...nestedBeside(plant),
+        threeDeep(plant, false),
       ),
       writing,
       withMeta(plant),
     );
   };
-/** One sequence, for the layouts that the main object does not show. */
-const nestedBeside = (plant: Plant): Planted[] => nested(plant).slice(0, 1);
-
 /** A still of JPEG baseline within DICOM: its own segments, and what stands behind its end. */
-async function encapsulated(plant: Plant): Promise<Buffer> {
+async function encapsulated(plant: Plant, behind: Buffer, from: number): Promise<Buffer> {
   const { data, widthPx, heightPx } = rampPixels(8);
-  const jpeg = await sharp(Buffer.from(data), { raw: { width: widthPx, height: heightPx, channels: 1 } })
+  const jpeg = await sharp(Buffer.from(data).fill(90, 0, from), {
+    raw: { width: widthPx, height: heightPx, channels: 1 },
+  })
     .toColourspace('b-w')
     .jpeg({ quality: 92 })
     .toBuffer();
@@ -279,9 +192,7 @@ async function encapsulated(plant: Plant): Promise<Buffer> {
     at(0x00282110, 'CS', '01'),
     at(0x00282114, 'CS', `ISO_10918_1\\${plant.short('lossy method, second value')}`),
   );
-  return codedFile(elements, '1.2.840.10008.1.2.4.50', [
-    Buffer.concat([marked, plant.bytes('fragment, after the end')]),
-  ]);
+  return codedFile(elements, '1.2.840.10008.1.2.4.50', [Buffer.concat([marked, behind])]);
 }
 
 function deflated(plant: Plant): Buffer {
@@ -316,12 +227,15 @@ export const dicomPlaces: MadeFile[] = [
   { name: 'implicit.dcm', make: inLayout(7, IMPLICIT, 12) },
   { name: 'big-endian.dcm', make: inLayout(8, BIG, 12) },
   { name: 'deflated.dcm', make: async (plant) => deflated(plant) },
-  { name: 'coded.dcm', make: encapsulated },
+  { name: 'coded.dcm', make: (plant) => encapsulated(plant, Buffer.alloc(0), 0) },
+  {
+    name: 'coded-after-the-end.dcm',
+    make: (plant) => encapsulated(plant, plant.bytes('fragment, after the end'), 9),
+  },
   {
     name: 'slice.dcm',
     view: 'cbct-slice',
-    make: async (plant) =>
-      fileOf(mine(slice(), ...textsOf(plant, 'slice').filter(({ tag }) => tag !== 0x00200052))),
+    make: async (plant) => fileOf(mine(slice(), ...textsOf(plant, 'slice'))),
   },
   {
     name: 'still.dcm',

@@ -1,10 +1,12 @@
 import { deflateSync } from 'node:zlib';
 import * as H from '../../fixtures/heic-pieces.js';
-import { exifIfd, markedProfile, xmpPacket } from './blocks.js';
 import { profileP3, thumbnailJpeg } from './drawn.js';
+import { exifIfd } from './exif-block.js';
+import { markedProfile } from './marked-profile.js';
 import type { Plant } from './plant.js';
 import { tiffTree } from './tiff-tree.js';
 import type { MadeFile } from './visit.js';
+import { xmpPacket } from './xmp-packet.js';
 
 async function items(plant: Plant): Promise<Buffer> {
   const exif = tiffTree(exifIfd(plant, { big: true, thumbnail: await thumbnailJpeg() }), { big: true });
@@ -62,7 +64,17 @@ async function pictures(plant: Plant): Promise<Buffer> {
   ]);
 }
 
+/** The coded picture followed by one unit more, of a kind that decoders pass over (ITU-T H.265, table 7-1: 48 and up). */
+function behindPicture(plant: Plant): Buffer {
+  const text = Buffer.concat([
+    Buffer.from([48 << 1, 1]),
+    plant.bytes('a unit of no kind behind the picture'),
+  ]);
+  return H.makeHeic([H.codedItem({ data: Buffer.concat([H.codedPicture, H.u(4, text.length), text]) })]);
+}
+
 export const heicPlaces: MadeFile[] = [
+  { name: 'behind-picture.heic', make: async (plant) => behindPicture(plant) },
   { name: 'items.heic', make: items },
   { name: 'boxes.heic', make: boxes },
   { name: 'pictures.heic', make: pictures },

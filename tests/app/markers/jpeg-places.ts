@@ -7,11 +7,14 @@ import {
   segment,
   segmentsOf,
 } from '../../fixtures/jpeg-pieces.js';
-import { exifIfd, iptcRecords, markedProfile, photoshopResources, xmpPacket } from './blocks.js';
 import { drawn, profileP3, thumbnailJpeg } from './drawn.js';
+import { exifIfd } from './exif-block.js';
+import { markedProfile } from './marked-profile.js';
+import { iptcRecords, photoshopResources } from './photoshop-block.js';
 import { CODINGS, type Plant } from './plant.js';
 import { numbers, tiffTree } from './tiff-tree.js';
 import type { MadeFile } from './visit.js';
+import { xmpPacket } from './xmp-packet.js';
 
 const XMP = Buffer.from('http://ns.adobe.com/xap/1.0/\0');
 const XMP_MORE = Buffer.from('http://ns.adobe.com/xmp/extension/\0');
@@ -93,7 +96,6 @@ async function betweenSegments(plant: Plant): Promise<Buffer> {
     );
   return afterStart(
     stuffed,
-    plant.bytes('right after the start'),
     unusedTable(plant.bytes('an unused table')),
     unusedTable(plant.bytes('an unused table, defined again')),
   );
@@ -129,7 +131,7 @@ async function betweenScans(plant: Plant): Promise<Buffer> {
 }
 
 /** A ZIP of one member (APPNOTE 4.3.7), without directory. */
-export function zipOf(data: Buffer, name: string): Buffer {
+function zipOf(data: Buffer, name: string): Buffer {
   const packed = deflateRawSync(data);
   const head = Buffer.alloc(30);
   head.write('PK\x03\x04', 'latin1');
@@ -226,6 +228,17 @@ export const jpegPlaces: MadeFile[] = [
   { name: 'after-the-end.jpg', make: afterTheEnd },
   { name: 'two-pictures.jpg', make: multiPicture },
   { name: 'profile.jpg', make: withProfile },
+  {
+    name: 'behind-the-last-scan.jpg',
+    make: async (plant) => {
+      const bytes = await jpegOf(37, { progressive: true });
+      return insertAt(bytes, bytes.length - 2, plant.bytes('in the last of many scans, behind its codes'));
+    },
+  },
+  {
+    name: 'after-the-start.jpg',
+    make: async (plant) => afterStart(await jpegOf(38), plant.bytes('right after the start')),
+  },
   {
     name: 'behind-the-last-block.jpg',
     make: async (plant) => restartJpeg(20, plant.bytes('in a scan, behind its last block')),

@@ -1,10 +1,12 @@
 import { deflateSync } from 'node:zlib';
 import { beforeChunk, pngChunk, pngChunksOf, withPictureData } from '../../fixtures/png-pieces.js';
-import { exifIfd, markedProfile, xmpPacket } from './blocks.js';
 import { drawn, profileP3, thumbnailJpeg } from './drawn.js';
+import { exifIfd } from './exif-block.js';
+import { markedProfile } from './marked-profile.js';
 import type { Plant } from './plant.js';
 import { tiffTree } from './tiff-tree.js';
 import type { MadeFile } from './visit.js';
+import { xmpPacket } from './xmp-packet.js';
 
 const pngOf = (seed: number): Promise<Buffer> => drawn(seed).png().toBuffer();
 const join = (...parts: (Buffer | string)[]): Buffer =>

@@ -79,7 +79,13 @@ function opened(open: () => Buffer): Buffer | null {
 
 /** Runs of hex digits and of base64, read from each place where one may begin. */
 function* spelled(bytes: Buffer): Generator<Buffer> {
-  const text = bytes.toString('latin1');
+  const plain = bytes.toString('latin1');
+  yield* spelledIn(plain);
+  // the same in UTF-16
+  if (plain.includes('\0')) yield* spelledIn(plain.replaceAll('\0', ''));
+}
+
+function* spelledIn(text: string): Generator<Buffer> {
   for (const [run] of text.matchAll(/(?:[0-9a-fA-F]{2}[\r\n]*){12,}/g)) {
     const digits = run.replace(/[\r\n]/g, '');
     yield Buffer.from(digits, 'hex');

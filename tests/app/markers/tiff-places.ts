@@ -1,15 +1,21 @@
 import { deflateSync } from 'node:zlib';
-import { exifIfd, iptcRecords, markedProfile, photoshopResources, xmpPacket } from './blocks.js';
 import { drawn, HEIGHT_PX, profileP3, thumbnailJpeg, WIDTH_PX } from './drawn.js';
+import { exifIfd } from './exif-block.js';
+import { markedProfile } from './marked-profile.js';
+import { iptcRecords, photoshopResources } from './photoshop-block.js';
 import { CODINGS, type Coding, type Plant } from './plant.js';
-import { numbers, type TreeField, tiffTree } from './tiff-tree.js';
+import { type Ifd, numbers, type TreeField, tiffTree } from './tiff-tree.js';
 import type { MadeFile } from './visit.js';
+import { xmpPacket } from './xmp-packet.js';
+
+/** As every ASCII value ends (TIFF 6.0, section 2); libtiff complains of others. */
+const zero = (text: Buffer): Buffer => Buffer.concat([text, Buffer.alloc(1)]);
 
 /** Picture fields of an RGB page in one strip: TIFF 6.0, section 6. */
 async function page(
   seed: number,
   big: boolean,
-  { packed = false, behind = Buffer.alloc(0) } = {},
+  { packed = false, behind = Buffer.alloc(0) as Buffer } = {},
 ): Promise<TreeField[]> {
   const samples = await drawn(seed).raw().toBuffer();
   const strip = Buffer.concat([packed ? deflateSync(samples) : samples, behind]);
@@ -29,30 +35,31 @@ async function page(
 
 /** ASCII tags of TIFF 6.0 beyond those of EXIF, its technical notes, and registered or private ones. */
 const TEXTS: [number, string][] = [
-  [333, 'InkNames'],
-  [337, 'TargetPrinter'],
   [32781, 'ImageID'],
   [32932, 'annotations of a viewer'],
-  [33305, 'FedEx EDR, a private tag'],
-  [34687, 'TIFF_RSID'],
+  [34687, 'a private tag of 34687'],
   [37706, 'StudyDateTime'],
-  [42112, 'GDAL metadata'],
+  [42112, 'metadata of a map program'],
   [50838, 'a private tag of 50838'],
   [65535, 'the last private tag'],
 ];
 
 async function tags(plant: Plant, seed: number, coding: Coding): Promise<Buffer> {
   const big = coding === 'utf16be';
-  const sub = {
+  // libtiff complains of zeros within ASCII, and the picture is held then
+  const wide = coding.startsWith('utf16');
+  const asciiCoding = wide ? 'utf8' : coding;
+  const sub: Ifd = {
     fields: [
       ...(await page(seed + 1, big)),
-      [315, 2, plant.bytes('SubIFD Artist', coding)] as TreeField,
-      [700, 1, plant.bytes('SubIFD XMP', coding)] as TreeField,
+      [315, 2, zero(plant.bytes('SubIFD Artist', asciiCoding))],
+      [700, 1, plant.bytes('SubIFD XMP', coding)],
     ],
   };
   const more: TreeField[] = [
     ...(await page(seed, big)),
-    ...TEXTS.map(([tag, name]): TreeField => [tag, 2, plant.bytes(`TIFF ${name}`, coding)]),
+    [337, 2, zero(plant.bytes('TIFF TargetPrinter', asciiCoding))],
+    ...TEXTS.map(([tag, name]): TreeField => [tag, wide ? 7 : 2, zero(plant.bytes(`TIFF ${name}`, coding))]),
     [330, 4, { ifd: sub }],
     [
       37724,
@@ -64,7 +71,7 @@ async function tags(plant: Plant, seed: number, coding: Coding): Promise<Buffer>
     ],
     [347, 7, plant.bytes('TIFF JPEGTables', coding)],
   ];
-  return tiffTree(exifIfd(plant, { big, coding, more }), { big });
+  return tiffTree(exifIfd(plant, { big, coding, asciiCoding, more }), { big });
 }
 
 async function blocks(plant: Plant): Promise<Buffer> {
@@ -81,15 +88,15 @@ async function blocks(plant: Plant): Promise<Buffer> {
 
 /** Two more pages, bytes that nothing points to, and bytes that no decoder reads. */
 async function gaps(plant: Plant): Promise<Buffer> {
-  const third = {
-    fields: [...(await page(67, false)), [270, 2, plant.bytes('third page, description')] as TreeField],
+  const third: Ifd = {
+    fields: [...(await page(67, false)), [270, 2, zero(plant.bytes('third page, description'))]],
     gap: plant.bytes('gap behind the third page'),
   };
-  const second = {
+  const second: Ifd = {
     fields: [
       ...(await page(66, false, { packed: true })),
-      [315, 2, plant.bytes('second page, Artist')] as TreeField,
-      [700, 1, plant.bytes('second page, XMP')] as TreeField,
+      [315, 2, zero(plant.bytes('second page, Artist'))],
+      [700, 1, plant.bytes('second page, XMP')],
     ],
     gap: plant.bytes('gap behind the second page', 'utf16le'),
     next: third,

@@ -1,5 +1,5 @@
 /** What a field holds: its bytes, another directory, or data that it points to. */
-export type TreeValue = Buffer | { ifd: Ifd } | { data: Buffer };
+type TreeValue = Buffer | { ifd: Ifd } | { data: Buffer };
 
 /** Type numbers of TIFF 6.0, section 2: 1 BYTE, 2 ASCII, 3 SHORT, 4 LONG, 5 RATIONAL, 7 UNDEFINED. */
 export type TreeField = [tag: number, type: 1 | 2 | 3 | 4 | 5 | 7, value: TreeValue];
@@ -14,7 +14,10 @@ export interface Ifd {
 const UNIT = { 1: 1, 2: 1, 3: 2, 4: 4, 5: 8, 7: 1 } as const;
 
 /** A TIFF file or EXIF block of nested directories; `gap`: bytes between the header and the first of them. */
-export function tiffTree(ifd: Ifd, { big = false, gap = Buffer.alloc(0) } = {}): Buffer {
+export function tiffTree(
+  ifd: Ifd,
+  { big = false, gap = Buffer.alloc(0) }: { big?: boolean; gap?: Buffer } = {},
+): Buffer {
   const head = Buffer.from(big ? 'MM\0*\0\0\0\0' : 'II*\0\0\0\0\0', 'latin1');
   const from = 8 + gap.length + (gap.length % 2);
   put(head, big, from, 4, 4);
@@ -65,6 +68,8 @@ function directory({ fields, gap, next }: Ifd, at: number, big: boolean): Buffer
 export function numbers(type: 3 | 4, big: boolean, ...values: number[]): Buffer {
   const size = UNIT[type];
   const bytes = Buffer.alloc(size * values.length);
-  values.forEach((value, index) => put(bytes, big, value, index * size, size));
+  values.forEach((value, index) => {
+    put(bytes, big, value, index * size, size);
+  });
   return bytes;
 }

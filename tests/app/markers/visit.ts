@@ -25,7 +25,7 @@ export interface MarkedVisit {
   settings: string;
 }
 
-export const SIDECAR = 'visit.yaml';
+const SIDECAR = 'visit.yaml';
 const ALL: MadeFile[] = [
   ...jpegPlaces,
   ...pngPlaces,
@@ -48,7 +48,7 @@ export async function markedVisit(): Promise<MarkedVisit> {
     files[file] = await make(planter.in(file));
     images.push({ file, view: view ?? (isObject ? 'periapical' : 'microscope') });
   }
-  const notes = `${names.word('name of a note')}.txt`;
+  const notes = `${names.word('name of a note')} note.txt`;
   files[notes] = planter.in(notes).bytes('a note beside the pictures');
   files[SIDECAR] = Buffer.from(sidecarOf(planter.in(SIDECAR), images));
   return { folder, files, places: planter.places, settings: settingsOf(planter.in('practice.yaml')) };

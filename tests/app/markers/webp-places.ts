@@ -1,11 +1,13 @@
 import { deflateSync } from 'node:zlib';
 import sharp from 'sharp';
 import { riffChunk, withChunks } from '../../fixtures/webp-pieces.js';
-import { exifIfd, markedProfile, xmpPacket } from './blocks.js';
 import { drawn, HEIGHT_PX, profileP3, thumbnailJpeg, WIDTH_PX } from './drawn.js';
+import { exifIfd } from './exif-block.js';
+import { markedProfile } from './marked-profile.js';
 import type { Plant } from './plant.js';
 import { tiffTree } from './tiff-tree.js';
 import type { MadeFile } from './visit.js';
+import { xmpPacket } from './xmp-packet.js';
 
 /** VP8X of RFC 9649, 2.7, with flags for profile, EXIF and XMP. */
 function header(): Buffer {
@@ -68,7 +70,18 @@ async function moving(plant: Plant): Promise<Buffer> {
   );
 }
 
+/** The picture's own chunk made longer: a decoder stops at the last pixel. */
+async function behindPicture(plant: Plant, seed: number, lossless: boolean): Promise<Buffer> {
+  const file = await drawn(seed).webp({ lossless }).toBuffer();
+  const name = file.toString('latin1', 12, 16);
+  const data = file.subarray(20, 20 + file.readUInt32LE(16));
+  const longer = riffChunk(name, Buffer.concat([data, plant.bytes(`${name}, behind its picture`)]));
+  return withChunks(file.subarray(0, 12), longer);
+}
+
 export const webpPlaces: MadeFile[] = [
+  { name: 'behind-lossy.webp', make: (plant) => behindPicture(plant, 84, false) },
+  { name: 'behind-lossless.webp', make: (plant) => behindPicture(plant, 85, true) },
   { name: 'extended.webp', make: extended },
   { name: 'trailing.webp', make: trailing },
   { name: 'moving.webp', make: moving },
