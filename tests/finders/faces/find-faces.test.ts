@@ -49,6 +49,7 @@ describe('the face finder', () => {
   const all = FACES.flatMap(({ file, faces }) => faces.map((face) => ({ file, face })));
   it.each([
     ['portrait, grey', 1],
+    ['portrait, grey', 5],
     ['portrait turned by 90', 4],
     ['portrait turned by 180', 5],
     ['portrait turned by 270', 8],
