@@ -8,8 +8,8 @@ import { loadFaceModels } from '../../../src/workers/load-models.js';
 import { emptyPicture } from '../text/printed-picture.js';
 import { FACES, sample, samplesOf, WAYS } from './face-set.js';
 
-/** Not one that the scores were set on (77, 4021, 5150). */
-const SEED = 8808;
+/** Not one that the scores were set on (77, 4021, 5150, 6001, 6002, 8808). */
+const SEED = 9419;
 const DRAWN = 40;
 const VISITS = join(process.cwd(), 'sample-images', 'visits');
 
