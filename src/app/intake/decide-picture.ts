@@ -2,7 +2,7 @@ import type { Reason } from '../../core/reasons.js';
 import { type Cover, decideCovers, decideFace, lookSentence } from '../../stages/cover/index.js';
 import type { Searched } from '../../workers/index.js';
 import type { Making, ToMake } from './making.js';
-import { isFrom } from './sort-pictures.js';
+import { zonesFor } from './zones.js';
 
 /** What is painted over, what a person should look at, and for whom the picture may stand. */
 export interface Decision {
@@ -21,9 +21,7 @@ export function decidePicture(
   const { texts, faces, widthPx, heightPx } = searched;
   const face = decideFace({ view: entry.view, faces, answers, file: entry.file });
   if (face.kind === 'held') return { ok: false, reason: face.reason };
-  const zones = practice.settings.coverAlways
-    .filter(({ source }) => isFrom(source, facts, file.name))
-    .map(({ box }) => box);
+  const zones = zonesFor(practice, facts, file.name);
   const { covers, looks, hold } = decideCovers({ texts, entry, zones, widthPx, heightPx });
   if (hold) return { ok: false, reason: hold };
   const audiences = face.kind === 'limited' ? face.audiences : null;

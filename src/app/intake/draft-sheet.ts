@@ -1,6 +1,6 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type Practice, removeFile, writeAtomically } from '../../practice/index.js';
+import { keepsPicturesSealed, type Practice, removeFile, writeAtomically } from '../../practice/index.js';
 import { buildCase } from '../../stages/record/index.js';
 import { drawSheet, planSheet } from '../../stages/sheet/index.js';
 import type { PictureRecord } from '../../trade/case-record.js';
@@ -40,6 +40,8 @@ export async function drawDraftSheet(
   uncovered: UncoveredPictures,
 ): Promise<void> {
   const { practice, ports, drop } = context;
+  // It would lie in clear where pictures that may show a name lie encrypted, and a kill would leave it there.
+  if (keepsPicturesSealed(practice)) return;
   const found = await findTemplate(practice, 'referrer');
   if (found.kind !== 'found') return;
   const made = plan.toMake.flatMap((fate) => madeOf(context, fate, uncovered));

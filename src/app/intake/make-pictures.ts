@@ -80,6 +80,8 @@ async function settleOne(
   }
   const { covers } = decided.decision;
   const final = plain && covers.length === 0 ? plain : await render(making, fate, wish, key, covers);
+  // Filing moves it to its place, so the same picture in another document of this drop is made once more.
+  uncovered.delete(key);
   return asMade(fate, wish, final, decided.decision);
 }
 

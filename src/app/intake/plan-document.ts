@@ -11,6 +11,7 @@ import type { UncoveredPictures } from './make-pictures.js';
 import type { Making, ToMake } from './making.js';
 import { wishOf } from './search-pictures.js';
 import { type Candidate, correctedSources, type Fate, sortPictures, wishFor } from './sort-pictures.js';
+import { isCoveredIn, zonesFor } from './zones.js';
 
 /** What one document of a drop asks for: an answer at once, or pictures to be made. */
 export type PlannedDocument =
@@ -86,15 +87,21 @@ function equalsWhatIsOnFile(
 }
 
 /**
- * False when practice.yaml now says otherwise of a camera that flips by itself, or when a picture dates from before
- * pictures were searched: it must be made anew.
+ * False when practice.yaml now says otherwise of a source that flips by itself or is covered in a fixed zone, when a
+ * picture dates from before pictures were searched, or when it could not be made or searched: it must be made anew.
  */
 function isShownAsWished(visit: StoredVisit, candidates: readonly Candidate[], practice: Practice): boolean {
   const corrected = correctedSources(practice);
   return candidates.every(({ file, facts, entry }) => {
-    const shown = visit.pictures.find((picture) => picture.sha256 === file.sha256)?.shown;
-    if (!shown || !facts || !entry) return true;
-    return shown.searched !== undefined && wishFor(entry, facts, file.name, corrected).flip === shown.flipped;
+    const picture = visit.pictures.find(({ sha256 }) => sha256 === file.sha256);
+    if (picture?.status === 'failed' || picture?.reason?.code === 'not-searched') return false;
+    if (!picture?.shown || !facts || !entry) return true;
+    const { shown } = picture;
+    return (
+      shown.searched !== undefined &&
+      wishFor(entry, facts, file.name, corrected).flip === shown.flipped &&
+      isCoveredIn(shown, zonesFor(practice, facts, file.name))
+    );
   });
 }
 

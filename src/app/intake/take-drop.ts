@@ -4,6 +4,7 @@ import type { VisitDocument } from '../../trade/visit-document.js';
 import { type OnFile, readOnFile } from '../on-file.js';
 import type { Ports } from '../ports.js';
 import type { VisitReport } from '../report.js';
+import { removeDraftSheet } from './draft-sheet.js';
 import type { Drop } from './drop.js';
 import { findCase } from './find-case.js';
 import { guardDrop, personKnown } from './guard-drop.js';
@@ -52,6 +53,7 @@ export async function takeDrop(
   };
   const prepared = await prepareDrop(context);
   if (prepared.reason) {
+    if (options.write) for (const at of documents.keys()) await removeDraftSheet(context, at);
     return [await holdDrop(practice, drop, ports, prepared.reason, errorsOf(documents), holding)];
   }
   const reports: VisitReport[] = [];

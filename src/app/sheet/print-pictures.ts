@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { join, sep } from 'node:path';
 import { keepsPicturesSealed, type Practice, writeAtomically } from '../../practice/index.js';
 import { figuresOf, type SheetPlan } from '../../stages/sheet/index.js';
 import type { CaseRecord, PictureRecord } from '../../trade/case-record.js';
@@ -58,8 +58,8 @@ async function printPicture(
 ): Promise<PrintPicture> {
   const key = `${display.sha256}-${maxWidthPx}x${maxHeightPx}${grey ? 'g' : 'c'}`;
   const cached = join(practice.paths.cache, `${key}.jpg`);
-  // Of a picture that lies encrypted no copy lies in clear.
-  const mayCache = !(keepsPicturesSealed(practice) && display.path.startsWith(practice.paths.limited));
+  // Of a picture that lies encrypted, or is not covered yet, no copy lies in clear.
+  const mayCache = !keepsPicturesSealed(practice) || display.path.startsWith(join(practice.paths.cases, sep));
   const known = mayCache ? await readFile(cached).catch(() => null) : null;
   const stored = known && jpegSize(known);
   if (known && stored) return { jpeg: known, ...stored };

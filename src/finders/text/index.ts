@@ -11,7 +11,6 @@ import { judge } from './judge.js';
 import { readCandidates } from './read-candidates.js';
 import { readKeys } from './recogniser.js';
 
-
 /** Files of the PP-OCRv4 family (Apache 2.0) as ONNX. */
 export interface TextModels {
   detector: Uint8Array;

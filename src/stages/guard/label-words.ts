@@ -88,6 +88,7 @@ export const LABEL_WORDS: Record<LabelKind, readonly string[]> = {
     '氏名',
   ],
   birth: [
+    '*',
     'dob',
     'd.o.b',
     'date of birth',

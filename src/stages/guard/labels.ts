@@ -53,9 +53,12 @@ interface FoundLabel {
   end: number;
 }
 
+/** Readers lose spaces: a date that runs on from a word is parted from it. */
+const DATE_RUN_ON = /(?<=\p{L}{2})(?=\d{1,4}([-./])\d{1,2}\1\d{2,4}(?!\d))/gu;
+
 /** @param text as the reader gave it */
 export function splitAtLabels(text: string): SplitText {
-  const folded = foldedText(text);
+  const folded = foldedText(text).replace(DATE_RUN_ON, ' ');
   const found = labelsIn(folded);
   const labelled = found.map(({ label, end }, at) => ({
     kind: label.kind,

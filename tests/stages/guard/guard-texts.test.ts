@@ -71,6 +71,10 @@ describe('another person in the pixels', () => {
     'Sample, Alex DOB: 12.03.1951 ID: 94422',
     'ALEX SAMPLE ID 94422',
     'ALEX SAMPLE 41Y',
+    'SAMPLE,Alex1951-03-12',
+    'SAMPLE, ALEX12.03.1951',
+    '*12.03.1951 F',
+    'Sample Alex *1951-03-12',
   ])('holds the visit: "%s"', (said) => {
     const reason = ask([text(said)]);
     expect(reason).toEqual(HELD);
@@ -148,6 +152,8 @@ describe('the patient in the pixels', () => {
     'Chart A-20411',
     'Pat-Nr: 20417',
     'Testcase, Rowan DOB: 02.06.1984 ID: A-20417',
+    'TESTCASE,Rowan1984-06-02',
+    'Rowan Testcase *02.06.1984',
   ])('holds nothing: "%s"', (said) => {
     expect(ask([text(said)])).toBeNull();
   });
@@ -207,6 +213,10 @@ describe('what is no patient says nothing', () => {
     'Date: 12.03.2026',
     '12/03/2026 14:22',
     '63 kV, 7 mA',
+    'FILM,LEFT12.03.2026',
+    '*',
+    '* 46 mesial',
+    '**12.5',
     'Patient: ',
     'Patient: Anonymous',
     'Patient',
