@@ -3,6 +3,7 @@ import type { FoundBox } from '../../finders/finder.js';
 import { clipped } from '../../finders/text/boxes.js';
 import { isRadiograph } from '../../trade/views.js';
 import { type Anatomy, anatomyUnder, hasPoints } from './anatomy.js';
+import { gapsInLines } from './bridge-gaps.js';
 import type { Cover, CoverInput, Covering, Look } from './covering.js';
 import { holds, isDoubtful, isSigned, textsToCover } from './kept-texts.js';
 import { mergeCovers } from './merge-covers.js';
@@ -16,13 +17,17 @@ const EDGE_SHARE = 0.15;
 /** Boxes to paint, looks, and the hold when a box lies over what the picture is about and nobody has decided it. */
 export function decideCovers(input: CoverInput): Covering {
   const { entry } = input;
+  const texts = textsToCover(input.texts, entry.keep);
+  const gaps = gapsInLines(
+    texts.map(({ box }) => box),
+    entry.keep.filter(isSigned).map(({ box }) => box),
+  );
   const covers = mergeCovers(
     [
       ...entry.cover.map(({ box }): Cover => ({ box, kind: 'by-hand', doubtful: false })),
       ...input.zones.map((box): Cover => ({ box, kind: 'zone', doubtful: false })),
-      ...textsToCover(input.texts, entry.keep).map(
-        (text): Cover => ({ box: text.box, kind: 'text', doubtful: isDoubtful(text) }),
-      ),
+      ...texts.map((text): Cover => ({ box: text.box, kind: 'text', doubtful: isDoubtful(text) })),
+      ...gaps.map((box): Cover => ({ box, kind: 'text', doubtful: false })),
     ],
     input,
   );

@@ -57,6 +57,24 @@ describe('text that was found', () => {
     expect(covering.hold).toBeNull();
   });
 
+  it('is covered across the gap where the finder lost letters in the middle of a line', () => {
+    const torn = [text([0, 3, 129, 30]), text([145, 10, 44, 17])];
+    const { covers } = decide(torn);
+    const isHidden = (x: number, y: number) =>
+      covers.some(({ box: [left, top, width, height] }) => {
+        return x >= left && x < left + width && y >= top && y < top + height;
+      });
+    for (let x = 129; x < 145; x += 1) expect(isHidden(x, 3) && isHidden(x, 32)).toBe(true);
+    const apart = [text([0, 3, 129, 30]), text([160, 10, 44, 17]), text([0, 60, 129, 30])];
+    expect(boxes(decide(apart))).toEqual([
+      [0, 3, 129, 30],
+      [160, 10, 44, 17],
+      [0, 60, 129, 30],
+    ]);
+    const keep = [{ box: [130, 5, 12, 20], ...SIGNED }] as CoverInput['entry']['keep'];
+    expect(boxes(decide(torn, { keep }))).toHaveLength(2);
+  });
+
   it.each([
     ['a weak place', { score: 0.61 }],
     ['a weak reading', { confidence: 0.5 }],
@@ -82,9 +100,10 @@ describe('text that was found', () => {
   });
 
   it('is covered when allowed but a piece of a longer line: an initial, a digit of a date', () => {
-    expect(boxes(decide([text([10, 10, 40, 20], { text: 'R' }), text([55, 12, 150, 20])]))).toHaveLength(2);
+    const initial = [text([10, 10, 40, 20], { text: 'R' }), text([55, 12, 150, 20])];
+    expect(boxes(decide(initial))).toEqual([[10, 10, 195, 22]]);
     const digits = [text([10, 10, 30, 20], { text: '5' }), text([45, 10, 30, 20], { text: '4' })];
-    expect(boxes(decide(digits))).toHaveLength(2);
+    expect(boxes(decide(digits))).toEqual([[10, 10, 65, 20]]);
     const upright = [text([10, 10, 20, 30], { text: '5' }), text([10, 45, 20, 90])];
     expect(boxes(decide(upright))).toHaveLength(2);
   });
