@@ -32,6 +32,8 @@ const REFUSED = {
   'no-key-in-file':
     'There is a file of that name that holds no key, and it was not written over. Name another file. Nothing was changed.',
   unreadable: 'The key file cannot be read. Check that you may open it. Nothing was changed.',
+  'no-folder':
+    'The folder in which the key file is to lie is not there. Connect the disk or stick, or check the path. Nothing was changed.',
   'old-key': 'private/key.age of an earlier try is in the way. Move it elsewhere. Nothing was changed.',
 } as const;
 

@@ -17,7 +17,7 @@ export type KeyWish =
 
 export type MadeKey =
   | { ok: true; protection: Protection }
-  | { ok: false; why: 'inside-practice' | 'no-key-in-file' | 'unreadable' | 'old-key' };
+  | { ok: false; why: 'inside-practice' | 'no-key-in-file' | 'unreadable' | 'old-key' | 'no-folder' };
 
 /** Makes the practice's identity and keeps it as wished. A key that is there already is used, never written over. */
 export async function makeKey(
@@ -81,6 +81,7 @@ async function inFile({ root, paths }: Practice, path: string): Promise<Outcome<
         why: read.trouble.kind === 'no-key-in-file' ? 'no-key-in-file' : 'unreadable',
       });
     }
+    if (!(await stat(dirname(place)).catch(absent))) return kept({ ok: false, why: 'no-folder' });
     const identity = await newIdentity();
     const text = `# key of a Scopeleaf practice\n# public key: ${await recipientOfIdentity(identity)}\n${identity}\n`;
     await writeNew(place, Buffer.from(text));

@@ -103,6 +103,14 @@ describe('protecting', () => {
     expect(existsSync(practice.paths.protection)).toBe(false);
   });
 
+  it('refuses a key file in a folder that is not there, as of a stick that is not connected', async () => {
+    const practice = await freshPractice();
+    const path = join(practice.root, '..', 'no stick', 'practice.key');
+    const made = keptValue(await beginProtection(practice, { how: 'key-file', path }, false));
+    expect(made).toEqual({ ok: false, why: 'no-folder' });
+    expect(existsSync(practice.paths.protection)).toBe(false);
+  });
+
   it('sets aside, and never loses, a key that an earlier try left behind', async () => {
     const practice = await freshPractice();
     writeFileSync(practice.paths.key, 'an old key');
