@@ -15,7 +15,7 @@ export interface PixelHit {
 }
 
 /** The recogniser's mean confidence from which a reading counts as text; below it the place is only listed. */
-const SURE = 0.8;
+const SURE = 0.85;
 const SURE_OF_TERM = 0.5;
 
 /** Text in pixels, graded: what is certainly read and on no allow-list is a hit, the rest is listed as possible. */

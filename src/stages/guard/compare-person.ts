@@ -116,8 +116,23 @@ export function compareBirth(read: string, born: string | null): SamePerson {
     const there = `${year}${two(month)}${two(day)}`;
     return editDistance(there, there.length === 8 ? digits : digits.slice(2));
   });
-  const fewest = Math.min(...slips);
+  // A misread figure can turn the order of day and month: the figures as printed are compared as well.
+  const printed = figures.replace(/\D/g, '');
+  const isOneOff = writtenDays(digits).some((own) => editDistance(printed, own) <= 1);
+  const fewest = Math.min(...slips, isOneOff ? 1 : Number.POSITIVE_INFINITY);
   return fewest === 0 ? 'same' : fewest === 1 ? 'unknown' : 'other';
+}
+
+/** A day, YYYYMMDD, in the figures of the usual orders, with and without leading zeros. */
+function writtenDays(digits: string): string[] {
+  const [year, month, day] = [digits.slice(0, 4), digits.slice(4, 6), digits.slice(6)];
+  const bare = (part: string): string => part.replace(/^0/, '');
+  const orders = [
+    [day, month, year],
+    [month, day, year],
+    [year, month, day],
+  ];
+  return orders.flatMap((order) => [order.join(''), order.map(bare).join('')]);
 }
 
 const two = (value: number): string => String(value).padStart(2, '0');
