@@ -22,10 +22,8 @@ export async function writeDicomCopies(
 ): Promise<void> {
   const folder = join(practice.paths.cases, code, 'dicom');
   const wanted = practice.settings.dicomCopies ? visitsOfCase(onFile, code).flatMap(copied) : [];
-  const names = new Set(wanted.map(({ file }) => copyName(file)));
-  for (const name of await readdir(folder).catch(() => [])) {
-    if (!names.has(name)) orTrouble(await removeFile(join(folder, name)));
-  }
+  // All go first: one that a kill left may lack a cover that its picture has got since.
+  for (const name of await readdir(folder).catch(() => [])) orTrouble(await removeFile(join(folder, name)));
   if (wanted.length > 0) await mkdir(folder, { recursive: true });
   for (const { sha256, file, covers, flipped, extension } of wanted) {
     const into = join(practice.paths.tmp, `${sha256}-copy`);

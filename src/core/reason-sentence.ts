@@ -73,7 +73,7 @@ export function sentenceOf(reason: Reason): string {
       return `${reason.field} seems to hold the patient's name, number, a date or contact data, so it is left out. Reword it and take the visit in again.`;
     case 'other-patient':
       if (reason.because === 'chart-of-another') return CHART_OF_ANOTHER;
-      return `${OTHER_PATIENT[reason.because]}${reason.pictures.length === 0 ? '' : ` (${listed(reason.pictures)})`}. Nothing was made of this visit. Remove what belongs elsewhere, or confirm in the sidecar: answers: [{code: other-patient, by: your initials, why: "..."}].`;
+      return `${OTHER_PATIENT[reason.because]}${reason.pictures.length === 0 ? '' : ` (${listed(reason.pictures)})`}. Nothing was made of this visit. Remove what belongs elsewhere, or confirm in the sidecar: answers: [{code: ${reason.because === 'capture-dates' ? 'capture-dates' : 'other-patient'}, file: its name, by: your initials, why: "..."}], one for each picture.`;
     case 'no-sidecar':
       if (reason.instead !== undefined)
         return `There is no visit.yaml in the folder, but "${reason.instead}" looks like it. Rename it to visit.yaml.`;

@@ -1,11 +1,13 @@
 import { access, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { portsFor } from '../../src/app/open-pictures.js';
 import type { Ports } from '../../src/app/ports.js';
 import type { VisitReport } from '../../src/app/report.js';
 import { held, kept } from '../../src/core/outcome.js';
 import type { FoundText } from '../../src/finders/finder.js';
 import type { Practice } from '../../src/practice/index.js';
+import { keyFile, protect } from '../practice/protection/protected.js';
 import {
   freshFolder,
   freshPractice,
@@ -107,5 +109,22 @@ describe('a draft sheet', () => {
     expect(drafts).toEqual(['not-yet-searched.pdf']);
     expect(report).toMatchObject({ status: 'held', reason: { code: 'other-patient' } });
     expect(await isThere(join(practice.paths.drafts, 'v', 'not-yet-searched.pdf'))).toBe(false);
+  });
+});
+
+describe('a practice that encrypts its pictures', () => {
+  it('draws no draft, and its cache holds nothing of a picture that is not covered', async () => {
+    const wish = { how: 'key-file' as const, path: keyFile() };
+    const practice = await protect(await freshPractice(), wish, true);
+    const ports = portsFor(practice, seeing([]));
+    const { search } = ports.workers;
+    const seen: string[][] = [];
+    ports.workers.search = async (job) => {
+      seen.push(await readdir(practice.paths.drafts), await readdir(practice.paths.cache));
+      return search(job);
+    };
+    const [report] = await drop(practice, ports);
+    expect(report).toMatchObject({ status: 'done' });
+    expect(seen).toEqual([[], []]);
   });
 });

@@ -33,8 +33,9 @@ export function guard(input: GuardInput): Reason | null {
   const named = input.pictures.filter(({ facts }) => saysOtherPatient(facts.identifying, input.patient));
   const open = named.map(({ name }) => name).filter(isOpen);
   if (open.length > 0) return { code: 'other-patient', because: 'name-in-metadata', pictures: open };
+  const isOpenDay = unsettledBy(input.answers, ['other-patient', 'capture-dates']);
   const apart = takenOnOtherDays(input.pictures, input.offsetsSeconds, input.visitDate ?? null).filter(
-    isOpen,
+    isOpenDay,
   );
   return apart.length > 0 ? { code: 'other-patient', because: 'capture-dates', pictures: apart } : null;
 }
@@ -53,9 +54,12 @@ export function guardTexts(input: {
   return pictures.length > 0 ? { code: 'other-patient', because: 'name-in-pixels', pictures } : null;
 }
 
-/** A named person's answer settles the picture it names, or all when it names none. */
-function unsettledBy(answers: readonly Answer[]): (picture: string) => boolean {
-  const given = answers.filter(({ code, by }) => code === 'other-patient' && by !== null && by.trim() !== '');
+/**
+ * A named person's answer settles the picture it names, or all when it names none. Who says only that a picture was
+ * rightly taken on another day (`capture-dates`) has not said that a stranger's name in it is none.
+ */
+function unsettledBy(answers: readonly Answer[], codes = ['other-patient']): (picture: string) => boolean {
+  const given = answers.filter(({ code, by }) => codes.includes(code) && by !== null && by.trim() !== '');
   // an answer without a file speaks of the visit
   const settlesAll = given.some(({ file }) => file == null);
   const settled = new Set(given.flatMap(({ file }) => (file == null ? [] : [fileKey(file)])));

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { makeDraft } from '../../../src/app/draft/index.js';
@@ -80,6 +80,14 @@ describe('erasing a patient', () => {
     expect(receipt).toContain('Dr Example');
     expect(receipt).toContain('local law');
     expect(modesOf(practice).get(`private/${done.paper}`)).toBe(0o600);
+  });
+
+  it('takes pictures of limited audience with it, those that no visit shows any more too', async () => {
+    const { practice } = await twoPatients(ports);
+    const earlier = `${'e'.repeat(64)}.jpg`;
+    writeFileSync(join(practice.paths.limited, earlier), 'a face of an earlier revision');
+    expect((await erasePatient(practice, ports, 'A-20417', yes)).kind).toBe('erased');
+    expect(readdirSync(practice.paths.limited)).toEqual([]);
   });
 
   it('does nothing without a yes, and knows nobody it does not know', async () => {

@@ -183,6 +183,14 @@ describe('order and answers', () => {
     expect(ask(everything)).toMatchObject({ because: 'name-in-metadata' });
   });
 
+  it('takes an answer for other days for no answer to a name', () => {
+    const answers = [{ code: 'capture-dates', file: null, by: 'AB', why: 'day before', audience: [] }];
+    const days = { 'a.jpg': { takenAt: '2026-01-01T09:00:00' }, 'b.jpg': everything['b.jpg'] };
+    expect(ask(days)).toMatchObject({ because: 'capture-dates' });
+    expect(ask(days, { answers })).toBeNull();
+    expect(ask(everything, { answers })).toMatchObject({ because: 'name-in-metadata', pictures: ['a.jpg'] });
+  });
+
   it('lets a person settle all of them, with initials', () => {
     const answer = (by: string | null) => ({
       answers: [{ code: 'other-patient', file: null, by, why: 'checked', audience: [] }],

@@ -13,6 +13,7 @@ import { type OnFile, type StoredVisit, visitsOfCase } from '../../on-file.js';
 import type { Ports } from '../../ports.js';
 import { orTrouble } from '../../trouble.js';
 import { type HashedFolder, hashInbox } from '../inbox-folders.js';
+import { limitedIn } from './limited.js';
 import { type Known, namesOf, namesThem, type Whose, whoseFolder, whoseHold } from './whose.js';
 
 /** All that an erasure removes and what a person must still do; written down before anything is removed. */
@@ -68,7 +69,9 @@ export async function planErasure(
     // A hold that lists one of their pictures goes too: dropped again, its folder is held again without it.
     held: holds.filter(({ whose, lists }) => whose === 'theirs' || lists).map(({ id }) => id),
     originals,
-    displays: displaysOf(visits).filter((sha256) => !othersDisplays.has(sha256)),
+    displays: unique([...displaysOf(visits), ...(await limitedIn(practice))]).filter(
+      (sha256) => !othersDisplays.has(sha256),
+    ),
     folders: unique(
       [
         ...visits.map(({ folder }) => folder),
