@@ -31,11 +31,21 @@ export async function gatherFacts(
   const made = await drawAgain(practice, ports, standing, { audience, template, stood });
   if (made?.kind === 'refused' && !made.withdrawn) return { kind: 'refused', errors: made.errors };
   if (made?.kind !== 'made') return { kind: 'gathered', facts, ready: null };
+  // Basis and faces were weighed for the audience that was asked for.
+  if (made.audience !== audience) return { kind: 'refused', errors: [templateChanged(template)] };
   const record = standing.recordFor(audience);
   const ready = await readContents(practice, { ...standing, record }, made, asked.pictures);
   const drawn = await describeDrawn(practice, ports, onFile, { asked, record, made, stood, ready });
   return { kind: 'gathered', facts: { ...facts, drawn }, ready };
 }
+
+const templateChanged = (template: string): ErrorReport => ({
+  file: `${template}.yaml`,
+  line: 1,
+  column: 1,
+  field: 'audience',
+  sentence: 'The template was changed while its sheet was being drawn. Nothing was shared; run this again.',
+});
 
 /** At the resolution of the sheet that stands, so that one made small for e-mail keeps its bytes. */
 async function drawAgain(

@@ -30,10 +30,10 @@ export async function shareSheet(
   code: string,
   wish: ShareWish,
 ): Promise<ShareAnswer> {
-  const found = await findTemplate(practice, wish.template);
-  if (found.kind === 'refused') return found;
-  const { audience } = found.template;
   return asOnlyWriter(practice, 'share', async (): Promise<ShareAnswer> => {
+    const found = await findTemplate(practice, wish.template);
+    if (found.kind === 'refused') return found;
+    const { audience } = found.template;
     const onFile = await readUnlocked(practice);
     const about = { case: code, template: wish.template, audience, to: wish.to };
     if (!onFile) return { kind: 'answered', report: refusal(about, [{ code: 'locked' }]) };

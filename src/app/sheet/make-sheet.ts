@@ -35,6 +35,8 @@ export type MadeSheet =
       /** Relative to the practice folder. */
       sheet: string;
       shareCode: string;
+      /** Of the template as it was when the sheet was drawn. */
+      audience: string;
       /** Of the PDF. */
       sha256: string;
       /** What it shows: figure, and number of the picture within the case. */
@@ -75,7 +77,8 @@ export async function makeSheet(
     return { kind: 'refused', errors: planned.problems.map((sentence) => ({ ...where, sentence })) };
   }
   const drawn = await drawWithin(practice, ports, { ...standing, record }, planned.plan, wish);
-  return { ...(await store(practice, record.case, wish.template, drawn)), shareCode };
+  const { audience } = found.template;
+  return { ...(await store(practice, record.case, wish.template, drawn)), shareCode, audience };
 }
 
 /** No sheet is drawn for those who may no longer see it, and the one that stood goes. */

@@ -42,14 +42,15 @@ function grade(
 ): { known: string[]; kind: 'text' | 'possible' | 'allowed' } {
   const letters = joined(text).length;
   const readable = letters >= 2 && confidence >= SURE_OF_TERM;
-  // What is known of the patient counts whatever else the text may be: nobody keeps a name by mistake.
-  const known = readable ? knownIn(text, search) : [];
-  if (letters > 0 && (tools.isAllowedText(text) || isKept(text, kept))) return { known, kind: 'allowed' };
+  const stays = letters > 0 && (tools.isAllowedText(text) || isKept(text, kept));
+  // What is known of the patient counts whatever a person keeps; a kind, such as a number, is what they looked at.
+  const known = readable ? knownIn(text, search, !stays) : [];
+  if (stays) return { known, kind: 'allowed' };
   return { known, kind: letters >= 2 && confidence >= SURE ? 'text' : 'possible' };
 }
 
-function knownIn(text: string, search: TermSearch): string[] {
-  const kinds = new Set([...findTerms(text, search), ...findKinds(text)]);
+function knownIn(text: string, search: TermSearch, withKinds: boolean): string[] {
+  const kinds = new Set([...findTerms(text, search), ...(withKinds ? findKinds(text) : [])]);
   if (hasMisreadName(text, search)) kinds.add('patient-name');
   return [...kinds];
 }
