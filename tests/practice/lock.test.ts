@@ -123,6 +123,16 @@ describe('the lock of a practice', () => {
     expect(readdirSync(practice.paths.private).filter((name) => name.startsWith('lock'))).toEqual([]);
   });
 
+  it('is taken over with private/tmp emptied: pictures that waited there are not covered', async () => {
+    const practice = await freshPractice();
+    const self = await describeSelf('intake', 'aaaaaaaaaaaaaaaaaaaaaaaa', new Date());
+    writeFileSync(practice.paths.lock, JSON.stringify({ ...self, pid: 4_194_305 }));
+    writeFileSync(join(practice.paths.tmp, `${'a'.repeat(64)}-cd1-display`), 'a picture');
+    mkdirSync(join(practice.paths.tmp, 'audit-0123456789abcdef'));
+    keptValue(await withLock(practice, 'next', async () => undefined));
+    expect(readdirSync(practice.paths.tmp)).toEqual([]);
+  });
+
   it('is held by one at a time among four contenders with a killed holder to begin with', async () => {
     const practice = await freshPractice();
     for (let round = 0; round < 3; round += 1) {

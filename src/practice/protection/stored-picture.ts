@@ -16,9 +16,6 @@ import { pictureRecipient } from './protection.js';
  */
 export const SEALED_SUFFIX = '.age';
 
-/** Names of readable copies in private/tmp. */
-export const OPENED_COPY = /^open-[0-9a-f]{16}(\.[a-z0-9]+)?$/;
-
 export type Likeness = 'absent' | 'equal' | 'other' | { trouble: string };
 
 /** Writes a picture to its place, encrypted where the practice wishes it. */
