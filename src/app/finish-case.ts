@@ -41,7 +41,7 @@ export async function finishCase(
   orTrouble(await writeOpenly(join(folder, 'case.json'), jsonBytes(record)));
   await removeSheets(join(folder, 'sheets'));
   await removeOldImages(join(folder, 'images'), new Set(record.pictures.map(({ file }) => basename(file))));
-  await writeDicomCopies(practice, ports, onFile, code);
+  const uncopied = await writeDicomCopies(practice, ports, onFile, code);
   // A sheet without a picture would say less than the record does.
   const shows = record.pictures.length > 0;
   const papers = shows ? await makePapers(practice, ports, onFile, standing) : { errors: [], sheets: [] };
@@ -52,7 +52,7 @@ export async function finishCase(
   const revision = onFile.visits.get(visitId)?.revision ?? 0;
   const at = ports.now().toISOString();
   orTrouble(await appendJournal(practice, { kind: 'done', at, code, visit: visitId, revision }));
-  return { findings, sheets: papers.sheets, errors: [...papers.errors, ...withdrawn] };
+  return { findings, sheets: papers.sheets, errors: [...papers.errors, ...uncopied, ...withdrawn] };
 }
 
 /**

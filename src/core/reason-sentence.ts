@@ -44,7 +44,7 @@ export function sentenceOf(reason: Reason): string {
     case 'not-searched':
       return `The picture could not be searched for ${reason.what === 'text' ? 'burned-in text' : 'faces'}, so it stays private. Take the visit in again; if that does not help, export the picture anew.`;
     case 'face':
-      return `${reason.because === 'extraoral' ? 'The picture is listed as extraoral and may show a face' : 'There seems to be a face in the picture'}, so it stays private until a person has decided. Look at it, then write in the sidecar: answers: [{code: face, file: its name, by: your initials, why: "..."}]; it then serves the private record only, unless you add audience: and for whom.`;
+      return `${reason.because === 'extraoral' ? 'The picture is listed as extraoral and may show a face' : 'There seems to be a face in the picture'}, so it stays private until a person has decided. Look at it, then write in the sidecar: answers: [{code: face, file: its name, by: your initials, why: "..."}]; it then serves the private record only, unless you name the file and add audience: and for whom.`;
     case 'cover-over-anatomy':
       return `Burned-in text lies over ${OVER[reason.over]} (${placesOf(reason.places, reason.boxes)}), and covering it could mislead. Look at the picture, then write keep: or cover: with that box, by: and why: in its line of the sidecar.`;
     case 'locked':

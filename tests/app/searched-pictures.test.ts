@@ -11,6 +11,8 @@ import { held, kept } from '../../src/core/outcome.js';
 import type { FoundBox, FoundText } from '../../src/finders/finder.js';
 import type { Practice } from '../../src/practice/index.js';
 import type { Searched } from '../../src/workers/index.js';
+import { radiograph } from '../formats/dicom/copy/drawn-objects.js';
+import { fileOf } from '../formats/dicom/copy/source-object.js';
 import {
   changedKinds,
   freshFolder,
@@ -248,5 +250,25 @@ describe('while pictures are being searched', () => {
     const second = await drop(await reopen(practice.root), ports, ', caption: Orifices found');
     expect(asked()).toBe(2);
     expect(second.pictures[0]).toMatchObject({ covered: 1, image: first.pictures[0]?.image });
+  });
+});
+
+describe('a DICOM copy that cannot be made', () => {
+  it('costs neither the sheet nor the visit, and is told', async () => {
+    const practice = await freshPractice();
+    const settings = await readFile(practice.paths.settingsFile, 'utf8');
+    await writeFile(practice.paths.settingsFile, settings.replace(/^dicomCopies:.*$/m, 'dicomCopies: true'));
+    const opened = await reopen(practice.root);
+    const answer = ['answers: [{code: other-patient, by: AB, why: drawn for this test}]'];
+    const files = {
+      'a.dcm': fileOf(radiograph()),
+      'visit.yaml': sidecar('', answer).replace('a.jpg', 'a.dcm'),
+    };
+    const folder = await writeVisit(join(await freshFolder(), 'v'), files);
+    const { ports } = seeing({});
+    const copy: Ports['workers']['copy'] = async () => held({ code: 'worker-died', what: 'crash' });
+    const [report] = await intake(opened, folder, { ...ports, workers: { ...ports.workers, copy } });
+    expect(report).toMatchObject({ status: 'done', sheets: [expect.any(String)] });
+    expect(report?.errors.map(({ field }) => field)).toEqual(['dicomCopies']);
   });
 });

@@ -29,7 +29,8 @@ export async function prepareDrop(context: DropContext): Promise<PreparedDrop> {
     for (const [key, known] of await knownSearches(making.practice, toMake)) searches.set(key, known);
     const unsearched = toMake.filter((fate) => !searches.has(wishOf(making.practice, fate).key));
     await makeUncovered(making, unsearched, uncovered);
-    if (stillArriving(fates, uncovered, making).length > 0 && context.options.waits) continue;
+    if (stillArriving(fates, uncovered, making).length > 0 && context.options.waits && context.options.write)
+      continue;
     const good = unsearched.filter((fate) => isMade(uncovered, wishOf(making.practice, fate).key));
     if (context.options.write && good.length > 0) await drawDraftSheet(context, at, plan, uncovered);
     await searchPictures(making, good, searches);

@@ -26,9 +26,13 @@ export function decideFace(input: {
   if (view !== 'extraoral' && faces.length === 0) return { kind: 'clear' };
   const answers = input.answers.filter((answer) => answer.code === 'face' && isSigned(answer));
   const own = answers.filter((answer) => answer.file !== null && fileKey(answer.file) === fileKey(file));
-  const [first, ...others] = own.length > 0 ? own : answers.filter((answer) => answer.file === null);
-  if (!first)
-    return { kind: 'held', reason: { code: 'face', because: view === 'extraoral' ? view : 'found' } };
+  const [first, ...others] = own;
+  if (!first) {
+    // An answer for all pictures lets none out: it would speak for those that are added later as well.
+    return answers.some((answer) => answer.file === null)
+      ? { kind: 'limited', audiences: [] }
+      : { kind: 'held', reason: { code: 'face', because: view === 'extraoral' ? view : 'found' } };
+  }
   // Two answers that differ: only what both allow.
   const audiences = first.audience.filter((one) => others.every(({ audience }) => audience.includes(one)));
   return { kind: 'limited', audiences: [...new Set(audiences)].sort() };

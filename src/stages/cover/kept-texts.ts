@@ -7,7 +7,7 @@ import type { CoverInput } from './covering.js';
 const SURE_READING = 0.9;
 /** Below either the finder is not sure that there is text, or what it says. */
 const SURE_PLACE = 0.7;
-const READABLE = 0.6;
+const READABLE = 0.75;
 
 /** Covered all the same; a person should look whether it is text at all. */
 export const isDoubtful = ({ score, confidence, text }: FoundText): boolean =>

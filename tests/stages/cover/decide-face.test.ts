@@ -42,7 +42,8 @@ describe('a picture with a face', () => {
   });
 
   it('serves the audiences that a person names for it', () => {
-    expect(ask([answer({ audience: ['teaching', 'referrer', 'teaching'] })])).toEqual({
+    const file = 'IMG_1.JPG';
+    expect(ask([answer({ file, audience: ['teaching', 'referrer', 'teaching'] })])).toEqual({
       kind: 'limited',
       audiences: ['referrer', 'teaching'],
     });
@@ -56,11 +57,15 @@ describe('a picture with a face', () => {
   });
 
   it('serves only what all answers allow when two differ', () => {
-    expect(ask([answer({ audience: ['teaching', 'referrer'] }), answer({ audience: ['referrer'] })])).toEqual(
-      {
-        kind: 'limited',
-        audiences: ['referrer'],
-      },
-    );
+    const file = 'IMG_1.JPG';
+    const two = [
+      answer({ file, audience: ['teaching', 'referrer'] }),
+      answer({ file, audience: ['referrer'] }),
+    ];
+    expect(ask(two)).toEqual({ kind: 'limited', audiences: ['referrer'] });
+  });
+
+  it('is let out to nobody by an answer that names no file, since that would speak for later pictures too', () => {
+    expect(ask([answer({ audience: ['teaching'] })])).toEqual({ kind: 'limited', audiences: [] });
   });
 });
